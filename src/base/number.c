@@ -85,14 +85,21 @@ static struct cy_wide scale(struct cy_wide value, int exponent)
 }
 
 /* The same where the result, near 10^magnitude, or a step on the way may come near the ends of
- * the doubles' range, where the low half would be lost: scaled in the middle of it, moved last. */
+ * the doubles' range: scaled in the middle of it, moved last. The value is not negative. */
 static struct cy_wide scale_far(struct cy_wide value, int exponent, int magnitude)
 {
     if (magnitude > -260 && magnitude < 290)
         return scale(value, exponent);
-    double away = magnitude < 0 ? 0x1p400 : 0x1p-400, back = 1.0 / away;
+    const double away = magnitude < 0 ? 0x1p400 : 0x1p-400, back = 1.0 / away;
     value = scale((struct cy_wide){value.high * away, value.low * away}, exponent);
-    return (struct cy_wide){value.high * back, value.low * back};
+    if (magnitude > 0)
+        return (struct cy_wide){value.high * back, value.low * back};
+    /* The low half has no room down there, so one rounding must do. What ends below the smallest
+     * normal double is rounded to a multiple of the smallest of all: the last bit of this sum. */
+    const double ruler = 0x1p-622; /* DBL_MIN, 2^400 times */
+    if (value.high < ruler)
+        value.high = cy_wide_plus(cy_wide_of(ruler), value).high - ruler;
+    return cy_wide_of(value.high * back);
 }
 
 static bool is_digit(char c)
