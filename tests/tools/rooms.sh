@@ -1,0 +1,26 @@
+#!/bin/sh
+# Hold the rooms to their walls: rooms.sh LIBRARY "room:allowed allowed" ...
+# Fails if a file includes a room that its own may not use, or if the engine library needs
+# input, output, the clock, the environment, the locale or hidden randomness.
+library=$1; shift
+bad=0
+for entry in "$@"; do
+  room=${entry%%:*}
+  allowed=" $room ${entry#*:} "
+  for file in src/"$room"/*.[ch] include/caneyear/"$room"/*.h; do
+    [ -e "$file" ] || continue
+    for used in $(sed -nE 's/^ *# *include *[<"](caneyear\/)?([a-z]+)\/[a-z_]+\.(h|def)[>"].*/\2/p' "$file"); do
+      case $used in sys|curses) continue ;; esac
+      case $allowed in
+        *" $used "*) ;;
+        *) echo "$file: the room $room may not include $used (allowed:$allowed)"; bad=1 ;;
+      esac
+    done
+  done
+done
+forbidden=$(nm -u "$library" | awk '{print $2}' | sort -u |
+  grep -xE '(f?open|fdopen|fopen64|[vfsd]*n?printf|puts|fputs|fputc|putchar|fwrite|fread|read|write|time|clock|clock_gettime|gettimeofday|localtime|gmtime|getenv|s?rand(om)?|setlocale|newlocale|strto[dfl]|strtold|atof|v?s?scanf|signal|exit|abort|__[a-z]*printf_chk)')
+if [ -n "$forbidden" ]; then
+  echo "the engine library needs what it must not:" $forbidden; bad=1
+fi
+exit $bad
