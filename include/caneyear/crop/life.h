@@ -1,0 +1,121 @@
+/* SPDX-License-Identifier: MIT
+ * The two-year life of one cohort of canes in one weather: when each stage comes, or why never.
+ *
+ * A row's cohort of year Y is all canes that emerge in season Y: primocanes in Y, floricanes in
+ * Y + 1, then spent. Heat is summed in degree hours, base 6 C and optimum 25 C, straight between
+ * (Black et al., HortScience 43(7):2000-2004, 2008, bloom of 117 Rubus genotypes). The paper's
+ * start of the sum was not to be read; here it is midwinter, or the day on which the chill need
+ * is met where that is later, since buds at rest do not answer to heat. */
+#ifndef CANEYEAR_CROP_LIFE_H
+#define CANEYEAR_CROP_LIFE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include <caneyear/base/basis.h>
+#include <caneyear/climate/ensemble.h>
+#include <caneyear/crop/terms.h>
+
+/* A number with what stands behind it. */
+struct cy_trait {
+    double value; /* NaN where not known */
+    cy_basis basis;
+    const char *source; /* borrowed; "" where there is none */
+};
+
+/* A cultivar under a practice on a row. */
+struct cy_traits {
+    enum cy_fruiting fruiting;
+    enum cy_cropping cropping;
+    enum cy_chill_kind chill_rule;         /* counts only where chill_need is known */
+    struct cy_trait chill_need;            /* in the rule's own unit */
+    struct cy_trait bloom_heat_kh;         /* rest to half bloom */
+    struct cy_trait bud_break_share;       /* of bloom_heat_kh, 0 to 1 */
+    struct cy_trait bloom_to_peak_d;       /* half bloom to half of the weight picked */
+    struct cy_trait pick_length_d;         /* 5 % to 95 % of the weight */
+    struct cy_trait emerge_heat_kh;        /* midwinter to half of the canes up */
+    struct cy_trait emerge_spread_d;       /* deviation of emergence among the canes */
+    struct cy_trait growth_m_d;            /* height gained a day */
+    struct cy_trait tip_height_m;          /* NaN where canes are not tipped */
+    struct cy_trait autumn_heat_kh;        /* emergence to half bloom on this year's canes */
+    struct cy_trait autumn_bloom_to_peak_d;
+    struct cy_trait autumn_length_d;
+    double colder_k; /* the row's nights below the station's */
+};
+
+/* What was seen of a cohort; it replaces the model from then on. */
+struct cy_sightings {
+    cy_day stage[CY_STAGE_COUNT]; /* CY_DAY_NONE where not seen */
+    cy_day height_day;            /* CY_DAY_NONE without a height */
+    double height_m;
+};
+void cy_sightings_clear(struct cy_sightings *sightings);
+
+struct cy_cohort {
+    int year;
+    double latitude_deg;
+    bool stands;         /* whether there are such canes at all */
+    bool emerges_here;   /* false for the canes that long-cane plants bring along */
+    bool kept;           /* whether they are left standing over winter to fruit */
+    cy_day planted;      /* of the row; CY_DAY_NONE where long ago or not known */
+    struct cy_sightings seen;
+};
+
+/* The model's own error, drawn once for each member, cultivar and year: standard normal. */
+struct cy_luck {
+    double bloom, ripening, autumn_bloom, autumn_ripening;
+};
+
+enum cy_never {
+    CY_COMES,
+    CY_DOES_NOT_APPLY,
+    CY_TOO_LITTLE_CHILL,
+    CY_FLOWERS_FROZEN, /* a spring frost on the flowers */
+    CY_FREEZE_FIRST,   /* the first autumn freeze came before */
+    CY_TOO_LITTLE_HEAT,
+    CY_OUT_OF_SIGHT    /* past the days that the weathers cover */
+};
+
+struct cy_life {
+    cy_day day[CY_STAGE_COUNT];    /* CY_DAY_NONE where it never comes */
+    uint8_t never[CY_STAGE_COUNT]; /* enum cy_never */
+};
+
+void cy_life_run(struct cy_life *out, const struct cy_traits *traits,
+                 const struct cy_cohort *cohort, const struct cy_member *member,
+                 const struct cy_luck *luck);
+
+/* The bits behind a stage's date: those of the traits that it rests on. */
+cy_basis cy_life_basis(const struct cy_traits *traits, enum cy_stage stage);
+
+/* Whether this cohort stands, and is kept to fruit next year. */
+void cy_cohort_place(struct cy_cohort *cohort, const struct cy_traits *traits, enum cy_stock stock,
+                     int planted_season, enum cy_phase phase);
+
+/* What the canes do on a day, from the days of their stages (a stage that never comes is
+ * CY_DAY_NONE); `gone` is the day on which they are taken out or mown, or CY_DAY_NONE. */
+enum cy_state cy_life_state(const cy_day stage[CY_STAGE_COUNT], double emerge_spread_d, cy_day gone,
+                            cy_day day);
+
+/* The constants behind the dates, for the trace and for tests. */
+struct cy_life_constant {
+    const char *name;
+    double value;
+    enum cy_quantity quantity;
+    cy_basis basis;
+    const char *source;
+};
+enum cy_life_constant_id {
+    CY_LIFE_BLOOM_ERROR,   /* deviation of the bloom date, days */
+    CY_LIFE_RIPEN_ERROR,   /* deviation of the days from bloom to ripe */
+    CY_LIFE_FLOWER_KILL,   /* C */
+    CY_LIFE_FIRST_FREEZE,  /* C */
+    CY_LIFE_FLOWER_REACH,  /* days before and after half bloom on which flowers can freeze */
+    CY_LIFE_FIRST_TO_HALF_BLOOM, /* days */
+    CY_LIFE_LATERAL_DAYS,  /* from tip to laterals */
+    CY_LIFE_ROOTING_DAYS,  /* from planting to growth */
+    CY_LIFE_CONSTANT_COUNT
+};
+const struct cy_life_constant *cy_life_constant(enum cy_life_constant_id id);
+
+#endif

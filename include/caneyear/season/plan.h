@@ -1,0 +1,141 @@
+/* SPDX-License-Identifier: MIT
+ * The season's plan: what every cohort does when, and the jobs, from a farm and a day.
+ *
+ * A plan is a pure function of the farm, the day and the number of weathers. The planner only
+ * remembers what it worked out before, so that an edit costs what it touches. */
+#ifndef CANEYEAR_SEASON_PLAN_H
+#define CANEYEAR_SEASON_PLAN_H
+
+#include <caneyear/climate/ensemble.h>
+#include <caneyear/crop/life.h>
+#include <caneyear/season/farm.h>
+
+/* ---- rows and their cohorts ----------------------------------------------------------------- */
+
+/* What a cohort is in a season: this year's canes or last year's. */
+enum cy_role { CY_ROLE_NONE, CY_ROLE_PRIMOCANES, CY_ROLE_FLORICANES };
+
+struct cy_plan_cohort {
+    int year;
+    enum cy_role role;       /* in the plan's season; NONE where it lives before or after it */
+    bool kept;               /* left over winter to fruit */
+    struct cy_figure stage[CY_STAGE_COUNT]; /* days; NaN where it never comes */
+    uint8_t never[CY_STAGE_COUNT]; /* enum cy_never: the commonest reason of those that miss */
+    bool seen[CY_STAGE_COUNT];     /* the date was observed */
+    double emerge_spread_d;
+    cy_day gone;             /* the day on which it is cut out or mown; CY_DAY_NONE */
+    bool chill_applies;      /* false: mown down, or canes that do not fruit */
+    bool chill_known;
+    enum cy_chill_kind chill_rule;
+    struct cy_trait chill_need;
+    double chill_met;        /* share of members; NaN where it does not apply */
+};
+
+/* Things worth saying of a row, as bits. */
+enum cy_row_note {
+    CY_NOTE_FRUITING_UNKNOWN = 1, /* nothing alive is cut down; how to find out */
+    CY_NOTE_NO_FLORICANES_YET = 2, /* set this season: the first crop on old canes is next year */
+    CY_NOTE_MOWN = 4,             /* mown down: chill does not apply */
+    CY_NOTE_NO_CHILL_FIGURE = 8,  /* no need is published or typed: no verdict on chill */
+    CY_NOTE_NOT_PLANTED = 16,     /* planting lies ahead of this season */
+    CY_NOTE_REST_YEAR = 32,       /* alternate years: canes only */
+    CY_NOTE_FRUIT_YEAR = 64       /* alternate years: fruit only */
+};
+
+#define CY_PLAN_COHORTS 4 /* of the season before, this one, and the next two */
+
+struct cy_plan_row {
+    int64_t thing;
+    const char *key, *name; /* borrowed from the plan */
+    int leaf;               /* which season of its life this is: 1 in the season of planting */
+    unsigned notes;         /* enum cy_row_note */
+    struct cy_plan_cohort cohorts[CY_PLAN_COHORTS]; /* oldest first */
+    int cohort_count;
+};
+
+/* ---- jobs ----------------------------------------------------------------------------------- */
+
+enum cy_reason_kind {
+    CY_REASON_DATE,     /* the kind's own dates */
+    CY_REASON_PLANTING, /* days before or after planting */
+    CY_REASON_STAGE,    /* a stage of the canes, with its spread */
+    CY_REASON_TIP,      /* the same for tipping: half of the canes pass a height */
+    CY_REASON_PICKING,  /* rounds from first to last pick */
+    CY_REASON_PRACTICE, /* the practice's window */
+    CY_REASON_DRY_WEEK  /* an inch a week less the rain */
+};
+
+struct cy_reason {
+    enum cy_reason_kind kind;
+    enum cy_stage stage;
+    struct cy_figure figure;  /* of the stage; of the millimetres short in a dry week */
+    struct cy_figure closing; /* of the last pick */
+    double height_m;
+    double days;              /* from planting; between rounds */
+    double share;             /* of members with a dry week */
+    cy_day day;               /* planting */
+};
+
+struct cy_plan_job {
+    char *key;          /* "first-tip.north-1.2027", rounds with ".3" behind */
+    int64_t kind, row;  /* things */
+    const char *kind_key, *row_key; /* borrowed from the plan */
+    int season, round;
+    cy_day from, to;    /* both included */
+    double hours;       /* NaN where no rate is known */
+    bool urgent;        /* cannot wait */
+    bool done;
+    cy_day done_on;
+    struct cy_reason reason;
+    cy_basis basis;     /* of the window and the hours */
+};
+
+/* ---- the plan ------------------------------------------------------------------------------- */
+
+struct cy_plan {
+    int season;
+    cy_day today, first, last; /* of the season */
+    int members, past_years, made_years, observed_days;
+    double latitude_deg;
+    struct cy_plan_row *rows;  /* in the farm's order */
+    size_t row_count, row_capacity;
+    struct cy_plan_job *jobs;  /* by first day, then kind, then row */
+    size_t job_count, job_capacity;
+    struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
+};
+
+struct cy_plan_request {
+    const struct cy_farm *farm;      /* with the catalogue lent, and checked */
+    const struct cy_weather *station; /* or NULL: the place's normals alone */
+    cy_day today;
+    int season;                      /* 0: the season of today */
+    int members;                     /* 0: CY_PLAN_MEMBERS */
+    cy_progress progress;            /* or NULL */
+    void *payload;
+};
+
+#define CY_PLAN_MEMBERS 60
+
+struct cy_planner; /* what was worked out before: weathers, lives */
+
+struct cy_planner *cy_planner_new(void); /* NULL without memory */
+void cy_planner_free(struct cy_planner *planner);
+
+/* The plan of a season. The caller frees it. CY_INVALID where the farm has no weather to plan
+ * with (see the issues). */
+int cy_planner_plan(struct cy_plan **out, struct cy_planner *planner,
+                    const struct cy_plan_request *request, struct cy_issues *issues);
+void cy_plan_free(struct cy_plan *plan);
+
+/* What the cohort most likely does on a day, by the middle of each date. */
+enum cy_state cy_plan_state(const struct cy_plan_cohort *cohort, cy_day day);
+
+/* ---- why ------------------------------------------------------------------------------------ */
+
+/* Fills a trace for the date of a stage: inputs, formulas, sources. False where the cohort or the
+ * stage is not in the plan. */
+bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_t row, size_t cohort,
+                       enum cy_stage stage);
+bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t job);
+
+#endif

@@ -1,0 +1,461 @@
+/* SPDX-License-Identifier: MIT
+ * The planner: weathers and lives worked out once and remembered, rows put together from them. */
+#include "season/plan_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <caneyear/base/array.h>
+#include <caneyear/base/stats.h>
+#include <caneyear/crop/calendar.h>
+
+/* What one distinct (cultivar, practice, age, sightings) does over all members. */
+struct life_result {
+    uint64_t fingerprint; /* 0: an empty place */
+    struct cy_figure stage[CY_STAGE_COUNT];
+    uint8_t never[CY_STAGE_COUNT];
+    double chill_met;
+};
+
+/* A power of two. Past three quarters full all are forgotten: the next plan refills what it needs. */
+#define LIVES 4096
+
+struct cy_planner {
+    struct cy_ensemble ensemble;
+    uint64_t ensemble_fingerprint; /* 0: none */
+    struct life_result *lives;
+    size_t life_count;
+};
+
+struct cy_planner *cy_planner_new(void)
+{
+    struct cy_planner *planner = cy_zeroed(1, sizeof *planner);
+    if (!planner)
+        return NULL;
+    planner->lives = cy_zeroed(LIVES, sizeof *planner->lives);
+    if (!planner->lives) {
+        free(planner);
+        return NULL;
+    }
+    return planner;
+}
+
+void cy_planner_free(struct cy_planner *planner)
+{
+    if (!planner)
+        return;
+    cy_ensemble_dispose(&planner->ensemble);
+    free(planner->lives);
+    free(planner);
+}
+
+static void forget_lives(struct cy_planner *planner)
+{
+    memset(planner->lives, 0, LIVES * sizeof *planner->lives);
+    planner->life_count = 0;
+}
+
+/* ---- weathers ------------------------------------------------------------------------------- */
+
+static uint64_t hash_weather(uint64_t hash, const struct cy_weather *weather)
+{
+    if (!weather)
+        return cy_hash_number(hash, -1);
+    size_t size = (size_t)weather->days * sizeof(double);
+    hash = cy_hash_number(hash, weather->first);
+    hash = cy_hash_number(hash, weather->days);
+    hash = cy_hash(hash, weather->tmin_c, size);
+    hash = cy_hash(hash, weather->tmax_c, size);
+    return cy_hash(hash, weather->rain_mm, size);
+}
+
+static uint64_t hash_request(const struct cy_ensemble_request *request)
+{
+    uint64_t hash = CY_HASH_START;
+    hash = cy_hash_number(hash, request->latitude_deg);
+    for (int month = 0; month < 12; month++) {
+        hash = cy_hash_number(hash, request->normals.tmin_c[month]);
+        hash = cy_hash_number(hash, request->normals.tmax_c[month]);
+        hash = cy_hash_number(hash, request->normals.rain_mm[month]);
+    }
+    hash = hash_weather(hash, request->station);
+    /* Without a station, today splits nothing: made weathers stay the same as the days pass. */
+    hash = cy_hash_number(hash, request->station ? request->today : 0);
+    hash = cy_hash_number(hash, request->first);
+    hash = cy_hash_number(hash, request->last);
+    hash = cy_hash_number(hash, request->count);
+    hash = cy_hash_number(hash, request->past_years);
+    hash = cy_hash(hash, &request->seed, sizeof request->seed);
+    return hash ? hash : 1;
+}
+
+#define PAST_YEARS 30
+
+static int prepare_weather(struct cy_planner *planner, const struct cy_plan_request *request,
+                           const struct cy_plan *plan, const struct cy_normals *normals)
+{
+    int now = cy_season_of(plan->latitude_deg, request->today);
+    int first = (plan->season < now ? plan->season : now) - 1;
+    int last = (plan->season > now ? plan->season : now) + 1;
+    struct cy_ensemble_request wanted = {
+        .latitude_deg = plan->latitude_deg,
+        .normals = *normals,
+        .station = request->station,
+        .today = request->today,
+        .first = cy_season_start(plan->latitude_deg, first),
+        .last = cy_season_start(plan->latitude_deg, last + 1) - 1,
+        .count = request->members > 0 ? request->members : CY_PLAN_MEMBERS,
+        .past_years = PAST_YEARS,
+        .seed = (uint64_t)cy_number(cy_farm_one(request->farm, CY_KIND_FARM), CY_FARM_SEED),
+        .progress = request->progress,
+        .payload = request->payload,
+    };
+    uint64_t fingerprint = hash_request(&wanted);
+    if (fingerprint == planner->ensemble_fingerprint)
+        return CY_OK;
+    cy_ensemble_dispose(&planner->ensemble);
+    planner->ensemble_fingerprint = 0;
+    forget_lives(planner);
+    int status = cy_ensemble_make(&planner->ensemble, &wanted);
+    if (status == CY_OK)
+        planner->ensemble_fingerprint = fingerprint;
+    return status;
+}
+
+/* ---- lives ---------------------------------------------------------------------------------- */
+
+static uint64_t hash_life(const struct cy_planner *planner, const struct cy_traits *traits,
+                          const struct cy_cohort *cohort, uint64_t luck_seed)
+{
+    const double numbers[] = {
+        traits->fruiting,
+        traits->cropping,
+        traits->chill_rule,
+        traits->chill_need.value,
+        traits->bloom_heat_kh.value,
+        traits->bud_break_share.value,
+        traits->bloom_to_peak_d.value,
+        traits->pick_length_d.value,
+        traits->emerge_heat_kh.value,
+        traits->growth_m_d.value,
+        traits->tip_height_m.value,
+        traits->autumn_heat_kh.value,
+        traits->autumn_bloom_to_peak_d.value,
+        traits->autumn_length_d.value,
+        traits->colder_k,
+        cohort->year,
+        cohort->latitude_deg,
+        cohort->stands,
+        cohort->emerges_here,
+        cohort->kept,
+        cohort->planted,
+        cohort->seen.height_day,
+        cohort->seen.height_m,
+    };
+    uint64_t hash = cy_hash(CY_HASH_START, &planner->ensemble_fingerprint, sizeof(uint64_t));
+    hash = cy_hash(hash, &luck_seed, sizeof luck_seed);
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+        hash = cy_hash_number(hash, numbers[i]);
+    for (int i = 0; i < CY_STAGE_COUNT; i++)
+        hash = cy_hash_number(hash, cohort->seen.stage[i]);
+    return hash ? hash : 1;
+}
+
+/* The commonest reason among the members that miss a stage. */
+static enum cy_never commonest(const int counts[CY_OUT_OF_SIGHT + 1])
+{
+    enum cy_never best = CY_DOES_NOT_APPLY;
+    for (int i = CY_DOES_NOT_APPLY; i <= CY_OUT_OF_SIGHT; i++)
+        if (counts[i] > counts[best])
+            best = (enum cy_never)i;
+    return counts[best] > 0 ? best : CY_COMES;
+}
+
+static void gather_stage(struct life_result *out, enum cy_stage stage, const struct cy_life *lives,
+                         int count, double *days)
+{
+    int reached = 0;
+    int reasons[CY_OUT_OF_SIGHT + 1] = {0};
+    for (int member = 0; member < count; member++) {
+        if (lives[member].never[stage] == CY_COMES)
+            days[reached++] = lives[member].day[stage];
+        else
+            reasons[lives[member].never[stage]]++;
+    }
+    cy_sort(days, (size_t)reached);
+    out->stage[stage] = (struct cy_figure){
+        .p10 = cy_quantile(days, (size_t)reached, 0.1),
+        .p50 = cy_quantile(days, (size_t)reached, 0.5),
+        .p90 = cy_quantile(days, (size_t)reached, 0.9),
+        .never = (double)(count - reached) / count,
+    };
+    out->never[stage] = (uint8_t)commonest(reasons);
+}
+
+static int run_life(struct life_result *out, const struct cy_planner *planner,
+                    const struct cy_traits *traits, const struct cy_cohort *cohort,
+                    uint64_t luck_seed)
+{
+    int count = planner->ensemble.count;
+    struct cy_life *lives = cy_zeroed((size_t)count, sizeof *lives);
+    double *days = cy_zeroed((size_t)count, sizeof *days);
+    int status = lives && days ? CY_OK : CY_NO_MEMORY;
+    for (int member = 0; status == CY_OK && member < count; member++) {
+        struct cy_random random;
+        cy_random_seed(&random, luck_seed, (uint64_t)member);
+        struct cy_luck luck;
+        luck.bloom = cy_random_normal(&random);
+        luck.ripening = cy_random_normal(&random);
+        luck.autumn_bloom = cy_random_normal(&random);
+        luck.autumn_ripening = cy_random_normal(&random);
+        cy_life_run(&lives[member], traits, cohort, &planner->ensemble.members[member], &luck);
+    }
+    for (int stage = 0; status == CY_OK && stage < CY_STAGE_COUNT; stage++)
+        gather_stage(out, (enum cy_stage)stage, lives, count, days);
+    if (status == CY_OK)
+        out->chill_met = 1 - out->stage[CY_STAGE_CHILL_MET].never;
+    free(lives);
+    free(days);
+    return status;
+}
+
+static int remembered_life(const struct life_result **out, struct cy_planner *planner,
+                           const struct cy_traits *traits, const struct cy_cohort *cohort,
+                           uint64_t luck_seed)
+{
+    uint64_t fingerprint = hash_life(planner, traits, cohort, luck_seed);
+    if (planner->life_count > LIVES / 4 * 3)
+        forget_lives(planner);
+    size_t place = fingerprint & (LIVES - 1);
+    while (planner->lives[place].fingerprint && planner->lives[place].fingerprint != fingerprint)
+        place = (place + 1) & (LIVES - 1);
+    struct life_result *result = &planner->lives[place];
+    *out = result;
+    if (result->fingerprint)
+        return CY_OK;
+    int status = run_life(result, planner, traits, cohort, luck_seed);
+    if (status == CY_OK) {
+        result->fingerprint = fingerprint;
+        planner->life_count++;
+    }
+    return status;
+}
+
+/* ---- rows ----------------------------------------------------------------------------------- */
+
+const struct cy_plan_cohort *cy_plan_cohort_of(const struct cy_plan_row *row, int year)
+{
+    for (int i = 0; i < row->cohort_count; i++)
+        if (row->cohorts[i].year == year)
+            return &row->cohorts[i];
+    return NULL;
+}
+
+/* The day on which a cohort goes: mown in its first winter, or cut out when it is spent. */
+static cy_day day_gone(const struct cy_row_facts *facts, const struct cy_cohort *cohort,
+                       const struct cy_plan_cohort *done)
+{
+    cy_day from, to;
+    if (!cohort->stands || facts->fruiting_unknown)
+        return CY_DAY_NONE;
+    if (!cohort->kept)
+        return cy_practice_window(&from, &to, facts, cohort->year + 1, CY_PRACTICE_THIN_FROM,
+                                  CY_PRACTICE_THIN_TO)
+                   ? to
+                   : CY_DAY_NONE;
+    double spent = done->stage[CY_STAGE_SPENT].p50;
+    for (int season = cohort->year + 1; !isnan(spent) && season <= cohort->year + 2; season++)
+        if (cy_practice_window(&from, &to, facts, season, CY_PRACTICE_SPENT_FROM,
+                               CY_PRACTICE_SPENT_TO) &&
+            to >= spent)
+            return to;
+    return CY_DAY_NONE;
+}
+
+static cy_basis weather_basis(const struct cy_ensemble *ensemble, cy_basis normals)
+{
+    cy_basis basis = CY_BASIS_NONE;
+    if (ensemble->made_years > 0)
+        basis |= CY_BASIS_MADE | normals;
+    if (ensemble->past_years > 0 || ensemble->observed_days > 0)
+        basis |= CY_BASIS_OBSERVED;
+    return basis;
+}
+
+static void set_basis(struct cy_plan_cohort *cohort, const struct cy_traits *traits,
+                      const struct cy_sightings *seen, cy_basis weather)
+{
+    for (int stage = 0; stage < CY_STAGE_COUNT; stage++) {
+        cohort->seen[stage] = seen->stage[stage] != CY_DAY_NONE;
+        cohort->stage[stage].basis =
+            cohort->seen[stage] ? CY_BASIS_OBSERVED
+                                : cy_life_basis(traits, (enum cy_stage)stage) | weather;
+    }
+    /* Once a height is seen, tipping follows it: what is left to guess is the growth to come. */
+    if (seen->height_day != CY_DAY_NONE && !cohort->seen[CY_STAGE_TIP])
+        cohort->stage[CY_STAGE_TIP].basis =
+            CY_BASIS_OBSERVED | (traits->tip_height_m.value > seen->height_m
+                                     ? traits->growth_m_d.basis
+                                     : CY_BASIS_NONE);
+}
+
+static int plan_cohort(struct cy_plan_cohort *out, struct cy_planner *planner,
+                       const struct cy_plan *plan, const struct cy_row_facts *facts, int year,
+                       cy_basis weather)
+{
+    struct cy_cohort cohort = {
+        .year = year, .latitude_deg = plan->latitude_deg, .planted = CY_DAY_NONE};
+    if (year == facts->planted_season)
+        cohort.planted = facts->planted;
+    cy_cohort_place(&cohort, &facts->traits, facts->stock, facts->planted_season, facts->phase);
+    cy_row_sightings(&cohort.seen, &plan->farm, facts->row, plan->latitude_deg, year, plan->today);
+
+    uint64_t luck_seed = cy_hash_number(
+        cy_hash_number(CY_HASH_START,
+                       cy_number(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_SEED)),
+        year);
+    luck_seed = cy_hash_string(luck_seed, cy_string(facts->row, CY_ROW_CULTIVAR));
+    const struct life_result *life;
+    int status = remembered_life(&life, planner, &facts->traits, &cohort, luck_seed);
+    if (status != CY_OK)
+        return status;
+
+    *out = (struct cy_plan_cohort){.year = year, .kept = cohort.kept};
+    memcpy(out->stage, life->stage, sizeof out->stage);
+    memcpy(out->never, life->never, sizeof out->never);
+    set_basis(out, &facts->traits, &cohort.seen, weather);
+    if (cohort.stands && year == plan->season)
+        out->role = CY_ROLE_PRIMOCANES;
+    else if (cohort.kept && year == plan->season - 1)
+        out->role = CY_ROLE_FLORICANES;
+    out->emerge_spread_d = facts->traits.emerge_spread_d.value;
+    out->gone = day_gone(facts, &cohort, out);
+    out->chill_applies = cohort.kept;
+    out->chill_rule = facts->traits.chill_rule;
+    out->chill_need = facts->traits.chill_need;
+    out->chill_known = !isnan(facts->traits.chill_need.value);
+    out->chill_met = out->chill_applies && out->chill_known ? life->chill_met : NAN;
+    return CY_OK;
+}
+
+static unsigned notes_of(const struct cy_plan_row *row, const struct cy_row_facts *facts,
+                         int season)
+{
+    const struct cy_plan_cohort *old = cy_plan_cohort_of(row, season - 1);
+    unsigned notes = 0;
+    if (facts->fruiting_unknown)
+        notes |= CY_NOTE_FRUITING_UNKNOWN;
+    if (facts->planted_season > season)
+        notes |= CY_NOTE_NOT_PLANTED;
+    if (facts->planted_season == season && facts->stock != CY_STOCK_LONG_CANE)
+        notes |= CY_NOTE_NO_FLORICANES_YET;
+    if (facts->traits.cropping == CY_CROPPING_AUTUMN)
+        notes |= CY_NOTE_MOWN;
+    else if (isnan(facts->traits.chill_need.value))
+        notes |= CY_NOTE_NO_CHILL_FIGURE;
+    if (facts->traits.cropping == CY_CROPPING_ALTERNATE)
+        notes |= old && old->role == CY_ROLE_FLORICANES ? CY_NOTE_FRUIT_YEAR : CY_NOTE_REST_YEAR;
+    return notes;
+}
+
+static int plan_row(struct cy_plan_row *out, struct cy_planner *planner,
+                    const struct cy_plan *plan, const struct cy_thing *row, cy_basis weather)
+{
+    struct cy_row_facts facts;
+    cy_row_facts_of(&facts, &plan->farm, row, plan->latitude_deg);
+    *out = (struct cy_plan_row){.thing = row->id, .key = row->key, .name = cy_thing_name(row)};
+    out->leaf = facts.planted_season > 0 ? plan->season - facts.planted_season + 1 : 0;
+    for (int year = plan->season - 2; year <= plan->season + 1; year++) {
+        int status = plan_cohort(&out->cohorts[out->cohort_count], planner, plan, &facts, year,
+                                 weather);
+        if (status != CY_OK)
+            return status;
+        out->cohort_count++;
+    }
+    out->notes = notes_of(out, &facts, plan->season);
+    return CY_OK;
+}
+
+static int plan_rows(struct cy_plan *plan, struct cy_planner *planner, cy_basis weather)
+{
+    for (const struct cy_thing *row = NULL;
+         (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));) {
+        if (!cy_grow(&plan->rows, &plan->row_capacity, plan->row_count, sizeof *plan->rows))
+            return CY_NO_MEMORY;
+        int status = plan_row(&plan->rows[plan->row_count], planner, plan, row, weather);
+        if (status != CY_OK)
+            return status;
+        plan->row_count++;
+    }
+    return CY_OK;
+}
+
+/* ---- the plan ------------------------------------------------------------------------------- */
+
+static int fill(struct cy_plan *plan, struct cy_planner *planner,
+                const struct cy_plan_request *request, struct cy_issues *issues)
+{
+    struct cy_normals normals;
+    cy_basis normals_basis;
+    int status = cy_farm_copy(&plan->farm, request->farm);
+    if (status != CY_OK)
+        return status;
+    plan->latitude_deg = cy_farm_latitude(&plan->farm);
+    if (isnan(plan->latitude_deg) ||
+        cy_farm_normals(&normals, &normals_basis, &plan->farm) != CY_OK) {
+        cy_issue_say(issues, CY_ISSUE_MISSING, "site", "place", "", "a place with twelve months");
+        return CY_INVALID;
+    }
+    plan->today = request->today;
+    plan->season =
+        request->season ? request->season : cy_season_of(plan->latitude_deg, request->today);
+    plan->first = cy_season_start(plan->latitude_deg, plan->season);
+    plan->last = cy_season_start(plan->latitude_deg, plan->season + 1) - 1;
+
+    status = prepare_weather(planner, request, plan, &normals);
+    if (status != CY_OK)
+        return status;
+    plan->members = planner->ensemble.count;
+    plan->past_years = planner->ensemble.past_years;
+    plan->made_years = planner->ensemble.made_years;
+    plan->observed_days = planner->ensemble.observed_days;
+    status = plan_rows(plan, planner, weather_basis(&planner->ensemble, normals_basis));
+    return status == CY_OK ? cy_plan_jobs(plan, &planner->ensemble) : status;
+}
+
+int cy_planner_plan(struct cy_plan **out, struct cy_planner *planner,
+                    const struct cy_plan_request *request, struct cy_issues *issues)
+{
+    struct cy_plan *plan = cy_zeroed(1, sizeof *plan);
+    int status = plan ? fill(plan, planner, request, issues) : CY_NO_MEMORY;
+    if (status != CY_OK) {
+        cy_plan_free(plan);
+        plan = NULL;
+    }
+    *out = plan;
+    return status;
+}
+
+void cy_plan_free(struct cy_plan *plan)
+{
+    if (!plan)
+        return;
+    for (size_t i = 0; i < plan->job_count; i++)
+        free(plan->jobs[i].key);
+    free(plan->jobs);
+    free(plan->rows);
+    cy_farm_dispose(&plan->farm);
+    free(plan);
+}
+
+enum cy_state cy_plan_state(const struct cy_plan_cohort *cohort, cy_day day)
+{
+    cy_day stage[CY_STAGE_COUNT];
+    for (int i = 0; i < CY_STAGE_COUNT; i++) {
+        /* What most members never reach is not what the canes most likely do. */
+        bool likely = !isnan(cohort->stage[i].p50) && cohort->stage[i].never <= 0.5;
+        stage[i] = likely ? (cy_day)floor(cohort->stage[i].p50 + 0.5) : CY_DAY_NONE;
+    }
+    return cy_life_state(stage, cohort->emerge_spread_d, cohort->gone, day);
+}

@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: MIT
+ * What the files of the planner share with one another and with nobody else. */
+#ifndef SEASON_PLAN_PARTS_H
+#define SEASON_PLAN_PARTS_H
+
+#include <caneyear/season/plan.h>
+
+/* A row with everything that its references say, ready for the engine's lower rooms. */
+struct cy_row_facts {
+    const struct cy_thing *row, *cultivar, *practice; /* cultivar and practice may be NULL */
+    struct cy_traits traits;
+    double latitude_deg, length_m;
+    cy_day planted;     /* CY_DAY_NONE where not known */
+    int planted_season; /* 0 where not known: long ago */
+    enum cy_stock stock;
+    enum cy_phase phase;
+    bool fruiting_unknown; /* nobody knows: nothing alive is cut down */
+};
+
+/* traits.c */
+double cy_farm_latitude(const struct cy_farm *farm); /* NaN where neither site nor place has one */
+int cy_farm_normals(struct cy_normals *out, cy_basis *basis, const struct cy_farm *farm);
+void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
+                     const struct cy_thing *row, double latitude_deg);
+/* What was seen of the row's cohort of a year, up to and including `today`. */
+void cy_row_sightings(struct cy_sightings *out, const struct cy_farm *farm,
+                      const struct cy_thing *row, double latitude_deg, int year, cy_day today);
+/* Whether a record was replaced by a later one. */
+bool cy_record_corrected(const struct cy_farm *farm, const struct cy_thing *record);
+/* The window of a practice in a season: the one that ends in it. False without a practice. */
+bool cy_practice_window(cy_day *from, cy_day *to, const struct cy_row_facts *facts, int season,
+                        enum cy_field from_field, enum cy_field to_field);
+
+/* jobs.c: fills plan->jobs from plan->rows. */
+int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble);
+
+/* The plan's cohort that emerges in a year, or NULL. */
+const struct cy_plan_cohort *cy_plan_cohort_of(const struct cy_plan_row *row, int year);
+
+#endif

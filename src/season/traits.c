@@ -1,0 +1,237 @@
+/* SPDX-License-Identifier: MIT
+ * From the farm's things to the plain structs that the lower rooms work on. */
+#include "season/plan_parts.h"
+
+#include <math.h>
+
+#include <caneyear/crop/calendar.h>
+
+/* A row set this shortly before leaf fall grows from the next spring on. */
+enum { LATE_PLANTING_DAYS = 90 };
+
+double cy_farm_latitude(const struct cy_farm *farm)
+{
+    const struct cy_thing *site = cy_farm_one(farm, CY_KIND_SITE);
+    double latitude = cy_number(site, CY_SITE_LATITUDE);
+    const struct cy_thing *place = cy_referred(farm, site, CY_SITE_PLACE);
+    if (isnan(latitude) && place)
+        latitude = cy_number(place, CY_PLACE_LATITUDE);
+    return latitude;
+}
+
+int cy_farm_normals(struct cy_normals *out, cy_basis *basis, const struct cy_farm *farm)
+{
+    const struct cy_thing *site = cy_farm_one(farm, CY_KIND_SITE);
+    const struct cy_thing *place = cy_referred(farm, site, CY_SITE_PLACE);
+    if (!place)
+        return CY_INVALID;
+    const struct cy_thing *month = NULL;
+    int count = 0;
+    *basis = CY_BASIS_NONE;
+    while (count < 12 && (month = cy_farm_next(farm, CY_KIND_MONTH, place->id, month))) {
+        struct cy_given low = cy_given(month, CY_MONTH_LOW);
+        struct cy_given high = cy_given(month, CY_MONTH_HIGH);
+        struct cy_given rain = cy_given(month, CY_MONTH_RAIN);
+        if (!low.known || !high.known || !rain.known)
+            return CY_INVALID;
+        out->tmin_c[count] = low.number;
+        out->tmax_c[count] = high.number;
+        out->rain_mm[count] = rain.number;
+        *basis |= low.basis | high.basis;
+        count++;
+    }
+    return count == 12 ? CY_OK : CY_INVALID;
+}
+
+static struct cy_trait trait_of(const struct cy_thing *thing, enum cy_field field)
+{
+    struct cy_given given = cy_given(thing, field);
+    return (struct cy_trait){given.number, given.basis, given.source};
+}
+
+/* A cultivar that says nothing takes what is published for its habit. */
+static void fall_back_on_habit(struct cy_traits *traits, int habit)
+{
+    static const char *vance = "Vance et al., J. Amer. Pomol. Soc. 73(4):227-239, 2019: the "
+                               "middle of the days printed for the habit";
+    static const double days[] = {
+        [CY_HABIT_ERECT] = 60, [CY_HABIT_SEMI_ERECT] = 62.5, [CY_HABIT_TRAILING] = 52};
+    struct cy_trait ripen = {60, CY_BASIS_PLACEHOLDER, ""};
+    struct cy_trait length = {32, CY_BASIS_PLACEHOLDER, ""};
+    if (habit >= 0)
+        ripen = (struct cy_trait){days[habit], CY_BASIS_PUBLISHED, vance};
+    if (habit == CY_HABIT_TRAILING)
+        length = (struct cy_trait){28, CY_BASIS_PUBLISHED,
+                                   "OSU, Blackberry Cultivars for Oregon, EC 1617: about 4 weeks"};
+    else if (habit == CY_HABIT_ERECT)
+        length = (struct cy_trait){32, CY_BASIS_PUBLISHED,
+                                   "USDA-ARS publication 91887, 1998: 3 to 6 weeks, the middle"};
+    if (isnan(traits->bloom_to_peak_d.value))
+        traits->bloom_to_peak_d = ripen;
+    if (isnan(traits->pick_length_d.value))
+        traits->pick_length_d = length;
+    if (isnan(traits->autumn_bloom_to_peak_d.value))
+        traits->autumn_bloom_to_peak_d = (struct cy_trait){ripen.value, CY_BASIS_PLACEHOLDER, ""};
+    if (isnan(traits->autumn_length_d.value))
+        traits->autumn_length_d = (struct cy_trait){56, CY_BASIS_PLACEHOLDER, ""};
+}
+
+static void cropping_of(struct cy_row_facts *facts)
+{
+    struct cy_traits *traits = &facts->traits;
+    int fruiting = cy_choice(facts->cultivar, CY_CULTIVAR_FRUITING);
+    traits->fruiting = fruiting < 0 ? CY_FRUITING_UNKNOWN : (enum cy_fruiting)fruiting;
+    if (facts->practice)
+        traits->cropping = (enum cy_cropping)cy_choice(facts->practice, CY_PRACTICE_CROPPING);
+    else if (traits->fruiting == CY_FRUITING_FLORICANE)
+        traits->cropping = CY_CROPPING_FLORICANE;
+    else if (traits->fruiting == CY_FRUITING_PRIMOCANE)
+        traits->cropping = CY_CROPPING_BOTH;
+    else
+        traits->cropping = CY_CROPPING_UNKNOWN;
+    facts->fruiting_unknown =
+        traits->fruiting == CY_FRUITING_UNKNOWN || traits->cropping == CY_CROPPING_UNKNOWN;
+}
+
+static void tipping_of(struct cy_row_facts *facts)
+{
+    int tips = cy_choice(facts->practice, CY_PRACTICE_TIPS);
+    bool trailing = cy_choice(facts->cultivar, CY_CULTIVAR_HABIT) == CY_HABIT_TRAILING;
+    /* OSU, Blackberries for the Home Garden: trailing canes are not tipped in summer. */
+    bool tipped = tips < 0 ? !trailing : tips == CY_YES;
+    facts->traits.tip_height_m = trait_of(facts->practice, CY_PRACTICE_TIP_HEIGHT);
+    if (!tipped)
+        facts->traits.tip_height_m.value = NAN;
+}
+
+static void planting_of(struct cy_row_facts *facts)
+{
+    facts->planted = cy_date(facts->row, CY_ROW_PLANTED);
+    facts->planted_season = 0;
+    if (facts->planted == CY_DAY_NONE)
+        return;
+    int season = cy_season_of(facts->latitude_deg, facts->planted);
+    cy_day leaf_fall = cy_season_start(facts->latitude_deg, season + 1);
+    facts->planted_season = leaf_fall - facts->planted < LATE_PLANTING_DAYS ? season + 1 : season;
+}
+
+void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
+                     const struct cy_thing *row, double latitude_deg)
+{
+    *out = (struct cy_row_facts){.row = row, .latitude_deg = latitude_deg};
+    out->cultivar = cy_referred(farm, row, CY_ROW_CULTIVAR);
+    out->practice = cy_referred(farm, row, CY_ROW_PRACTICE);
+    out->length_m = cy_number(row, CY_ROW_LENGTH);
+    out->stock = (enum cy_stock)cy_choice(row, CY_ROW_STOCK);
+    int phase = cy_choice(row, CY_ROW_PHASE);
+    out->phase = phase < 0 ? CY_PHASE_EVEN : (enum cy_phase)phase;
+    planting_of(out);
+    cropping_of(out);
+    tipping_of(out);
+
+    struct cy_traits *traits = &out->traits;
+    const struct cy_thing *cultivar = out->cultivar;
+    int rule = cy_choice(cultivar, CY_CULTIVAR_CHILL_RULE);
+    traits->chill_rule = rule < 0 ? CY_CHILL_HOURS_32_45 : (enum cy_chill_kind)rule;
+    traits->chill_need = trait_of(cultivar, CY_CULTIVAR_CHILL);
+    traits->bloom_heat_kh = trait_of(cultivar, CY_CULTIVAR_BLOOM_HEAT);
+    traits->bud_break_share = trait_of(cultivar, CY_CULTIVAR_BUD_BREAK_SHARE);
+    traits->bloom_to_peak_d = trait_of(cultivar, CY_CULTIVAR_BLOOM_TO_PEAK);
+    traits->pick_length_d = trait_of(cultivar, CY_CULTIVAR_PICK_LENGTH);
+    traits->emerge_heat_kh = trait_of(cultivar, CY_CULTIVAR_EMERGE_HEAT);
+    traits->emerge_spread_d = trait_of(cultivar, CY_CULTIVAR_EMERGE_SPREAD);
+    traits->growth_m_d = trait_of(cultivar, CY_CULTIVAR_GROWTH);
+    traits->autumn_heat_kh = trait_of(cultivar, CY_CULTIVAR_AUTUMN_HEAT);
+    traits->autumn_bloom_to_peak_d = trait_of(cultivar, CY_CULTIVAR_AUTUMN_DAYS);
+    traits->autumn_length_d = trait_of(cultivar, CY_CULTIVAR_AUTUMN_LENGTH);
+    traits->colder_k = cy_number(row, CY_ROW_COLDER);
+    fall_back_on_habit(traits, cy_choice(cultivar, CY_CULTIVAR_HABIT));
+}
+
+/* ---- what was seen -------------------------------------------------------------------------- */
+
+bool cy_record_corrected(const struct cy_farm *farm, const struct cy_thing *record)
+{
+    enum cy_field field =
+        record->kind == CY_KIND_SEEN ? CY_SEEN_CORRECTS : CY_DONE_CORRECTS;
+    for (const struct cy_thing *other = NULL;
+         (other = cy_farm_next(farm, record->kind, 0, other));)
+        if (cy_streq(cy_string(other, field), record->key))
+            return true;
+    return false;
+}
+
+struct sight {
+    enum cy_stage stage; /* CY_STAGE_COUNT: no stage */
+    int season_after;    /* 1 where it is seen in the season after the cohort emerged */
+};
+
+static struct sight sight_of(int what)
+{
+    switch (what) {
+    case CY_SIGHT_EMERGENCE:
+        return (struct sight){CY_STAGE_EMERGENCE, 0};
+    case CY_SIGHT_BUD_BREAK:
+        return (struct sight){CY_STAGE_BUD_BREAK, 1};
+    case CY_SIGHT_FIRST_BLOOM:
+    case CY_SIGHT_FULL_BLOOM:
+        return (struct sight){CY_STAGE_BLOOM, 1};
+    case CY_SIGHT_FIRST_RIPE:
+        return (struct sight){CY_STAGE_FIRST_PICK, 1};
+    case CY_SIGHT_LAST_RIPE:
+        return (struct sight){CY_STAGE_LAST_PICK, 1};
+    case CY_SIGHT_AUTUMN_BLOOM:
+        return (struct sight){CY_STAGE_AUTUMN_BLOOM, 0};
+    case CY_SIGHT_AUTUMN_FIRST_RIPE:
+        return (struct sight){CY_STAGE_AUTUMN_FIRST_PICK, 0};
+    default:
+        return (struct sight){CY_STAGE_COUNT, 0};
+    }
+}
+
+void cy_row_sightings(struct cy_sightings *out, const struct cy_farm *farm,
+                      const struct cy_thing *row, double latitude_deg, int year, cy_day today)
+{
+    bool full_bloom = false;
+    cy_sightings_clear(out);
+    for (const struct cy_thing *note = NULL;
+         (note = cy_farm_next(farm, CY_KIND_SEEN, 0, note));) {
+        cy_day day = cy_date(note, CY_SEEN_DAY);
+        if (cy_referred(farm, note, CY_SEEN_ROW) != row || day > today)
+            continue;
+        int what = cy_choice(note, CY_SEEN_WHAT);
+        int season = cy_season_of(latitude_deg, day);
+        struct sight sight = sight_of(what);
+        if (season != year + sight.season_after || cy_record_corrected(farm, note))
+            continue;
+        if (what == CY_SIGHT_HEIGHT && (out->height_day == CY_DAY_NONE || day >= out->height_day)) {
+            out->height_day = day;
+            out->height_m = cy_number(note, CY_SEEN_HEIGHT);
+        }
+        if (sight.stage == CY_STAGE_COUNT || (what == CY_SIGHT_FIRST_BLOOM && full_bloom))
+            continue;
+        if (what == CY_SIGHT_FIRST_BLOOM)
+            day += (cy_day)cy_life_constant(CY_LIFE_FIRST_TO_HALF_BLOOM)->value;
+        full_bloom = full_bloom || what == CY_SIGHT_FULL_BLOOM;
+        out->stage[sight.stage] = day;
+    }
+}
+
+/* ---- the practice's windows ----------------------------------------------------------------- */
+
+bool cy_practice_window(cy_day *from, cy_day *to, const struct cy_row_facts *facts, int season,
+                        enum cy_field from_field, enum cy_field to_field)
+{
+    struct cy_given first = cy_given(facts->practice, from_field);
+    struct cy_given last = cy_given(facts->practice, to_field);
+    if (!first.known || !last.known)
+        return false;
+    /* A date that this farm's grower typed is a local one; all that we ship are northern. */
+    bool first_northern = first.basis != CY_BASIS_GROWER;
+    bool last_northern = last.basis != CY_BASIS_GROWER;
+    *to = cy_season_day(facts->latitude_deg, season, (int)last.number, last_northern);
+    *from = cy_season_day(facts->latitude_deg, season, (int)first.number, first_northern);
+    if (*from > *to)
+        *from = cy_season_day(facts->latitude_deg, season - 1, (int)first.number, first_northern);
+    return true;
+}
