@@ -115,7 +115,7 @@ static enum cy_unit_error take_word(struct unit *unit, struct reader *in, bool d
         skip_blanks(in);
     }
     size_t length = word_length(in);
-    const struct unit_word *word = length ? unit_word_find(in->at, length) : NULL;
+    const struct cy_unit_word *word = length ? cy_unit_word_find(in->at, length) : NULL;
     if (!word || unit->words == MOST_WORDS)
         return CY_UNIT_UNKNOWN;
     in->at += length;

@@ -34,7 +34,7 @@
 #define ACRE_TIMES 40468564224.0   /* 43560 square feet of 0.3048 m */
 #define ACRE_OVER 1e7
 
-static const struct unit_word table[] = {
+static const struct cy_unit_word table[] = {
     {"%", D_NUMBER, 1, 100, false, 0}, {"percent", D_NUMBER, 1, 100, false, 0},
 
     {"m", D_LENGTH, 1, 1, false, 0},
@@ -139,10 +139,10 @@ static bool is_m(char c)
     return c == 'm' || c == 'M';
 }
 
-const struct unit_word *unit_word_find(const char *word, size_t length)
+const struct cy_unit_word *cy_unit_word_find(const char *word, size_t length)
 {
     for (size_t i = 0; i < sizeof table / sizeof *table; i++) {
-        const struct unit_word *entry = &table[i];
+        const struct cy_unit_word *entry = &table[i];
         if (((word[0] ^ entry->word[0]) & ~0x20) != 0) /* case aside: most are passed here */
             continue;
         if (length <= 3 && is_m(word[0]) && word[0] != entry->word[0])

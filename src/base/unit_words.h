@@ -8,7 +8,7 @@
 
 enum dimension { LENGTH, MASS, TIME, WARMTH, MONEY, ANGLE, DIMENSIONS };
 
-struct unit_word {
+struct cy_unit_word {
     const char *word;
     signed char exponents[DIMENSIONS];
     double times, over; /* exact integers: one of it is times/over of the base unit */
@@ -19,6 +19,6 @@ struct unit_word {
 
 /* The entry of word[0..length), NULL if there is none. Letter case is ignored, but in a word of
  * up to three letters m (milli) never stands for M (mega) nor M for m. */
-const struct unit_word *unit_word_find(const char *word, size_t length);
+const struct cy_unit_word *cy_unit_word_find(const char *word, size_t length);
 
 #endif
