@@ -11,23 +11,23 @@
 
 /* A set of bits, so that a figure made from several inputs carries what is behind all of them.
  * BASIS(name, word), the most trusted first: a set is named by its least trusted member. */
-#define CY_BASES(BASIS)                                                                          \
-    BASIS(OBSERVED, "observed")       /* seen on this farm */                                    \
-    BASIS(GROWER, "grower")           /* typed in by the grower */                               \
-    BASIS(PUBLISHED, "published")     /* read in a named source */                               \
-    BASIS(LEARNED, "learned")         /* moved by this farm's own seasons */                     \
-    BASIS(FITTED, "fitted here")      /* worked out by us from published dates */                \
-    BASIS(FILLED, "filled")           /* a gap in the weather, filled */                         \
-    BASIS(MADE, "made")               /* a year made by the weather generator */                 \
-    BASIS(PRACTICE, "common practice, no source")                                                \
-    BASIS(MEMORY, "from memory")                                                                 \
+#define CY_BASES(BASIS)                                                                            \
+    BASIS(OBSERVED, "observed")   /* seen on this farm */                                          \
+    BASIS(GROWER, "grower")       /* typed in by the grower */                                     \
+    BASIS(PUBLISHED, "published") /* read in a named source */                                     \
+    BASIS(LEARNED, "learned")     /* moved by this farm's own seasons */                           \
+    BASIS(FITTED, "fitted here")  /* worked out by us from published dates */                      \
+    BASIS(FILLED, "filled")       /* a gap in the weather, filled */                               \
+    BASIS(MADE, "made")           /* a year made by the weather generator */                       \
+    BASIS(PRACTICE, "common practice, no source")                                                  \
+    BASIS(MEMORY, "from memory")                                                                   \
     BASIS(PLACEHOLDER, "placeholder") /* a default with nothing behind it */
 
 enum cy_basis_rank {
 #define BASIS(name, word) CY_BASIS_RANK_##name,
     CY_BASES(BASIS)
 #undef BASIS
-    CY_BASIS_COUNT
+        CY_BASIS_COUNT
 };
 
 typedef unsigned cy_basis;
@@ -35,7 +35,7 @@ enum {
 #define BASIS(name, word) CY_BASIS_##name = 1u << CY_BASIS_RANK_##name,
     CY_BASES(BASIS)
 #undef BASIS
-    CY_BASIS_NONE = 0
+        CY_BASIS_NONE = 0
 };
 
 /* The word of the least trusted bit; "none" for an empty set. */

@@ -11,58 +11,58 @@
 /* The results of a function that can fail. */
 enum cy_status {
     CY_OK = 0,
-    CY_INVALID = -1,   /* the input is wrong: see the issues */
+    CY_INVALID = -1, /* the input is wrong: see the issues */
     CY_NO_MEMORY = -2,
     CY_CANCELLED = -3, /* the progress callback said stop */
     CY_FAILED = -4     /* the rest: see the issues */
 };
 
 /* ISSUE(name): each has one sentence in src/words/issues.c. */
-#define CY_ISSUES(ISSUE)                                                                         \
-    ISSUE(NOT_READABLE)     /* the file cannot be opened or read: found = reason */              \
-    ISSUE(TOO_LARGE)        /* a file, scalar or list over its cap: allowed = cap */             \
-    ISSUE(SYNTAX)           /* found = what the parser met */                                    \
-    ISSUE(NOT_UTF8)                                                                              \
-    ISSUE(CONTROL_CHARACTER)                                                                     \
-    ISSUE(ALIAS)            /* anchors, aliases, tags and directives are refused */              \
-    ISSUE(TOO_DEEP)                                                                              \
-    ISSUE(SECOND_DOCUMENT)                                                                       \
-    ISSUE(EMPTY_FILE)                                                                            \
-    ISSUE(DUPLICATE_KEY)    /* found = the key; allowed = the line of the first */               \
-    ISSUE(UNKNOWN_KEY)      /* found = the key; allowed = the nearest, or the list */            \
-    ISSUE(WRONG_SHAPE)      /* found, allowed: "a list", "a mapping", "a value" */               \
-    ISSUE(BAD_NUMBER)                                                                            \
-    ISSUE(BAD_UNIT)         /* found = the value; allowed = the kind of quantity */              \
-    ISSUE(MISSING_UNIT)                                                                          \
-    ISSUE(OUT_OF_RANGE)     /* found = the value; allowed = the range */                         \
-    ISSUE(BAD_DATE)                                                                              \
-    ISSUE(BAD_CHOICE)       /* allowed = the choices */                                          \
-    ISSUE(BAD_KEY)          /* allowed = the form of a key */                                    \
-    ISSUE(BAD_REFERENCE)    /* found = a key that names nothing of that kind */                  \
-    ISSUE(MISSING)          /* a field that must be given */                                     \
-    ISSUE(BAD_VERSION)                                                                           \
-    ISSUE(PAIR)             /* two values that do not go together: found, allowed in words */    \
-    ISSUE(NO_SUCH_THING)                                                                         \
-    ISSUE(NO_SUCH_FIELD)                                                                         \
-    ISSUE(CLASH)            /* the field changed since: found = now, allowed = expected */       \
-    ISSUE(NOTHING_TO_UNDO)                                                                       \
-    ISSUE(IN_USE)           /* a thing that others refer to cannot go */                         \
-    ISSUE(NOT_A_FARM)                                                                            \
-    ISSUE(FUTURE_FARM)                                                                           \
-    ISSUE(DAMAGED_FARM)                                                                          \
-    ISSUE(READ_ONLY)                                                                             \
-    ISSUE(LOCKED)                                                                                \
-    ISSUE(EXISTS)           /* the target is already there */                                    \
-    ISSUE(DISK)             /* writing failed: found = reason */                                 \
-    ISSUE(NO_CATALOGUE)                                                                          \
-    ISSUE(BAD_ARGUMENT)     /* found = the argument; allowed */                                  \
+#define CY_ISSUES(ISSUE)                                                                           \
+    ISSUE(NOT_READABLE) /* the file cannot be opened or read: found = reason */                    \
+    ISSUE(TOO_LARGE)    /* a file, scalar or list over its cap: allowed = cap */                   \
+    ISSUE(SYNTAX)       /* found = what the parser met */                                          \
+    ISSUE(NOT_UTF8)                                                                                \
+    ISSUE(CONTROL_CHARACTER)                                                                       \
+    ISSUE(ALIAS) /* anchors, aliases, tags and directives are refused */                           \
+    ISSUE(TOO_DEEP)                                                                                \
+    ISSUE(SECOND_DOCUMENT)                                                                         \
+    ISSUE(EMPTY_FILE)                                                                              \
+    ISSUE(DUPLICATE_KEY) /* found = the key; allowed = the line of the first */                    \
+    ISSUE(UNKNOWN_KEY)   /* found = the key; allowed = the nearest, or the list */                 \
+    ISSUE(WRONG_SHAPE)   /* found, allowed: "a list", "a mapping", "a value" */                    \
+    ISSUE(BAD_NUMBER)                                                                              \
+    ISSUE(BAD_UNIT) /* found = the value; allowed = the kind of quantity */                        \
+    ISSUE(MISSING_UNIT)                                                                            \
+    ISSUE(OUT_OF_RANGE) /* found = the value; allowed = the range */                               \
+    ISSUE(BAD_DATE)                                                                                \
+    ISSUE(BAD_CHOICE)    /* allowed = the choices */                                               \
+    ISSUE(BAD_KEY)       /* allowed = the form of a key */                                         \
+    ISSUE(BAD_REFERENCE) /* found = a key that names nothing of that kind */                       \
+    ISSUE(MISSING)       /* a field that must be given */                                          \
+    ISSUE(BAD_VERSION)                                                                             \
+    ISSUE(PAIR) /* two values that do not go together: found, allowed in words */                  \
+    ISSUE(NO_SUCH_THING)                                                                           \
+    ISSUE(NO_SUCH_FIELD)                                                                           \
+    ISSUE(CLASH) /* the field changed since: found = now, allowed = expected */                    \
+    ISSUE(NOTHING_TO_UNDO)                                                                         \
+    ISSUE(IN_USE) /* a thing that others refer to cannot go */                                     \
+    ISSUE(NOT_A_FARM)                                                                              \
+    ISSUE(FUTURE_FARM)                                                                             \
+    ISSUE(DAMAGED_FARM)                                                                            \
+    ISSUE(READ_ONLY)                                                                               \
+    ISSUE(LOCKED)                                                                                  \
+    ISSUE(EXISTS) /* the target is already there */                                                \
+    ISSUE(DISK)   /* writing failed: found = reason */                                             \
+    ISSUE(NO_CATALOGUE)                                                                            \
+    ISSUE(BAD_ARGUMENT) /* found = the argument; allowed */                                        \
     ISSUE(NO_MEMORY)
 
 enum cy_issue_code {
 #define ISSUE(name) CY_ISSUE_##name,
     CY_ISSUES(ISSUE)
 #undef ISSUE
-    CY_ISSUE_COUNT
+        CY_ISSUE_COUNT
 };
 
 #define CY_ISSUE_TEXT 160

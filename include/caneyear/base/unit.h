@@ -12,47 +12,47 @@
 
 /* QUANTITY(name, word, inside unit, US units, metric units): the first of each list is what is
  * shown by default; the others are shown where the caller asks for them. */
-#define CY_QUANTITIES(QUANTITY)                                                                  \
-    QUANTITY(NUMBER, "number", "1", "1", "1")                                                    \
-    QUANTITY(SHARE, "share", "1", "%", "%")                                                      \
-    QUANTITY(LENGTH, "length", "m", "ft", "m")                                                   \
-    QUANTITY(SIZE, "small length", "m", "in", "mm")                                              \
-    QUANTITY(DEPTH_OF_WATER, "depth of water", "mm", "in", "mm")                                 \
-    QUANTITY(AREA, "area", "m2", "acre", "ha")                                                   \
-    QUANTITY(VOLUME, "volume", "m3", "gal", "L")                                                 \
-    QUANTITY(MASS, "weight", "kg", "lb", "kg")                                                   \
-    QUANTITY(SMALL_MASS, "small weight", "kg", "g", "g")                                         \
-    QUANTITY(TEMPERATURE, "temperature", "C", "F", "C")                                          \
-    QUANTITY(TEMPERATURE_RISE, "temperature difference", "K", "dF", "K")                         \
-    QUANTITY(FORCE, "force", "N", "lbf", "N")                                                    \
-    QUANTITY(MOMENT, "moment", "N.m", "lbf.ft", "N.m")                                           \
-    QUANTITY(FORCE_PER_LENGTH, "force per length", "N/m", "lbf/ft", "N/m")                       \
-    QUANTITY(MASS_PER_LENGTH, "weight per length", "kg/m", "lb/ft", "kg/m")                      \
-    QUANTITY(MASS_PER_AREA, "weight per area", "kg/m2", "lb/acre", "kg/ha")                      \
-    QUANTITY(PRESSURE, "pressure", "Pa", "psi", "kPa")                                           \
-    QUANTITY(PRESSURE_PER_LENGTH, "pressure per depth", "Pa/m", "psf/ft", "kPa/m")               \
-    QUANTITY(SPEED, "speed", "m/s", "mph", "m/s")                                                \
-    QUANTITY(GROWTH, "growth rate", "m/d", "in/week", "cm/d")                                    \
-    QUANTITY(FLOW, "flow", "L/h", "gal/h", "L/h")                                                \
-    QUANTITY(HOURS, "hours", "h", "h", "h")                                                      \
-    QUANTITY(DAYS, "days", "d", "d", "d")                                                        \
-    QUANTITY(HOURS_PER_LENGTH, "hours per length", "h/m", "h/100ft", "h/100m")                   \
-    QUANTITY(MASS_PER_HOUR, "weight per hour", "kg/h", "lb/h", "kg/h")                           \
-    QUANTITY(DEGREE_HOURS, "degree hours", "K.h", "K.h", "K.h")                                  \
-    QUANTITY(DEGREE_DAYS, "degree days", "K.d", "dF.d", "K.d")                                   \
-    QUANTITY(MONEY, "money", "$", "$", "$")                                                      \
-    QUANTITY(MONEY_PER_MASS, "price by weight", "$/kg", "$/lb", "$/kg")                          \
-    QUANTITY(MONEY_PER_LENGTH, "price by length", "$/m", "$/ft", "$/m")                          \
-    QUANTITY(MONEY_PER_HOUR, "pay", "$/h", "$/h", "$/h")                                         \
-    QUANTITY(MONEY_PER_AREA, "cost by area", "$/m2", "$/acre", "$/ha")                           \
-    QUANTITY(ANGLE, "angle", "deg", "deg", "deg")                                                \
+#define CY_QUANTITIES(QUANTITY)                                                                    \
+    QUANTITY(NUMBER, "number", "1", "1", "1")                                                      \
+    QUANTITY(SHARE, "share", "1", "%", "%")                                                        \
+    QUANTITY(LENGTH, "length", "m", "ft", "m")                                                     \
+    QUANTITY(SIZE, "small length", "m", "in", "mm")                                                \
+    QUANTITY(DEPTH_OF_WATER, "depth of water", "mm", "in", "mm")                                   \
+    QUANTITY(AREA, "area", "m2", "acre", "ha")                                                     \
+    QUANTITY(VOLUME, "volume", "m3", "gal", "L")                                                   \
+    QUANTITY(MASS, "weight", "kg", "lb", "kg")                                                     \
+    QUANTITY(SMALL_MASS, "small weight", "kg", "g", "g")                                           \
+    QUANTITY(TEMPERATURE, "temperature", "C", "F", "C")                                            \
+    QUANTITY(TEMPERATURE_RISE, "temperature difference", "K", "dF", "K")                           \
+    QUANTITY(FORCE, "force", "N", "lbf", "N")                                                      \
+    QUANTITY(MOMENT, "moment", "N.m", "lbf.ft", "N.m")                                             \
+    QUANTITY(FORCE_PER_LENGTH, "force per length", "N/m", "lbf/ft", "N/m")                         \
+    QUANTITY(MASS_PER_LENGTH, "weight per length", "kg/m", "lb/ft", "kg/m")                        \
+    QUANTITY(MASS_PER_AREA, "weight per area", "kg/m2", "lb/acre", "kg/ha")                        \
+    QUANTITY(PRESSURE, "pressure", "Pa", "psi", "kPa")                                             \
+    QUANTITY(PRESSURE_PER_LENGTH, "pressure per depth", "Pa/m", "psf/ft", "kPa/m")                 \
+    QUANTITY(SPEED, "speed", "m/s", "mph", "m/s")                                                  \
+    QUANTITY(GROWTH, "growth rate", "m/d", "in/week", "cm/d")                                      \
+    QUANTITY(FLOW, "flow", "L/h", "gal/h", "L/h")                                                  \
+    QUANTITY(HOURS, "hours", "h", "h", "h")                                                        \
+    QUANTITY(DAYS, "days", "d", "d", "d")                                                          \
+    QUANTITY(HOURS_PER_LENGTH, "hours per length", "h/m", "h/100ft", "h/100m")                     \
+    QUANTITY(MASS_PER_HOUR, "weight per hour", "kg/h", "lb/h", "kg/h")                             \
+    QUANTITY(DEGREE_HOURS, "degree hours", "K.h", "K.h", "K.h")                                    \
+    QUANTITY(DEGREE_DAYS, "degree days", "K.d", "dF.d", "K.d")                                     \
+    QUANTITY(MONEY, "money", "$", "$", "$")                                                        \
+    QUANTITY(MONEY_PER_MASS, "price by weight", "$/kg", "$/lb", "$/kg")                            \
+    QUANTITY(MONEY_PER_LENGTH, "price by length", "$/m", "$/ft", "$/m")                            \
+    QUANTITY(MONEY_PER_HOUR, "pay", "$/h", "$/h", "$/h")                                           \
+    QUANTITY(MONEY_PER_AREA, "cost by area", "$/m2", "$/acre", "$/ha")                             \
+    QUANTITY(ANGLE, "angle", "deg", "deg", "deg")                                                  \
     QUANTITY(ENERGY_PER_AREA, "radiation", "MJ/m2", "MJ/m2", "MJ/m2")
 
 enum cy_quantity {
 #define QUANTITY(name, word, inside, us, metric) CY_Q_##name,
     CY_QUANTITIES(QUANTITY)
 #undef QUANTITY
-    CY_Q_COUNT
+        CY_Q_COUNT
 };
 
 enum cy_system { CY_US, CY_METRIC };
