@@ -1,0 +1,130 @@
+/* SPDX-License-Identifier: MIT
+ * The words of the farm model: each list is its enum, its names and its parser at once. */
+#ifndef CANEYEAR_SEASON_TERMS_H
+#define CANEYEAR_SEASON_TERMS_H
+
+#include <caneyear/climate/warmth.h>
+#include <caneyear/crop/terms.h>
+
+#define CY_SYSTEMS(TERM) TERM(UNITS_US, "us") TERM(UNITS_METRIC, "metric")
+
+#define CY_YES_NO(TERM) TERM(NO, "no") TERM(YES, "yes")
+
+#define CY_SOILS(TERM)                                                                           \
+    TERM(SOIL_SAND, "sand")                                                                      \
+    TERM(SOIL_LOAMY_SAND, "loamy sand")                                                          \
+    TERM(SOIL_SANDY_LOAM, "sandy loam")                                                          \
+    TERM(SOIL_LOAM, "loam")                                                                      \
+    TERM(SOIL_SILT_LOAM, "silt loam")                                                            \
+    TERM(SOIL_SILT, "silt")                                                                      \
+    TERM(SOIL_CLAY_LOAM, "clay loam")                                                            \
+    TERM(SOIL_SILTY_CLAY, "silty clay")                                                          \
+    TERM(SOIL_CLAY, "clay")                                                                      \
+    TERM(SOIL_GRAVEL, "gravel")
+
+#define CY_DRAINAGES(TERM)                                                                       \
+    TERM(DRAINAGE_GOOD, "good") TERM(DRAINAGE_SLOW, "slow") TERM(DRAINAGE_POOR, "poor")
+
+#define CY_BEFORES(TERM)                                                                         \
+    TERM(BEFORE_GRASS, "grass")                                                                  \
+    TERM(BEFORE_GRAIN, "grain")                                                                  \
+    TERM(BEFORE_NIGHTSHADES, "potatoes, tomatoes, peppers or eggplant")                          \
+    TERM(BEFORE_STRAWBERRIES, "strawberries")                                                    \
+    TERM(BEFORE_BRAMBLES, "brambles")                                                            \
+    TERM(BEFORE_FRUIT, "peaches, apples or grapes")                                              \
+    TERM(BEFORE_OTHER, "other")
+
+#define CY_EXPOSURES(TERM) TERM(EXPOSURE_B, "B") TERM(EXPOSURE_C, "C") TERM(EXPOSURE_D, "D")
+
+#define CY_FORMS(TERM) TERM(FORM_I, "I") TERM(FORM_T, "T") TERM(FORM_V, "V")
+
+#define CY_POSTS(TERM)                                                                           \
+    TERM(POST_ROUND, "round wood")                                                               \
+    TERM(POST_SQUARE, "square wood")                                                             \
+    TERM(POST_TEE, "steel tee")                                                                  \
+    TERM(POST_PIPE, "steel pipe")
+
+#define CY_ENDS(TERM)                                                                            \
+    TERM(END_NONE, "none")                                                                       \
+    TERM(END_H, "h")                                                                             \
+    TERM(END_SLANT, "slant")                                                                     \
+    TERM(END_TIE, "tie")
+
+#define CY_WIRES(TERM)                                                                           \
+    TERM(WIRE_HIGH_TENSILE, "high-tensile")                                                      \
+    TERM(WIRE_LOW_CARBON, "low-carbon")                                                          \
+    TERM(WIRE_POLYMER, "polymer")
+
+/* The moments that a job's window can hang on. Where the moment is a stage of the canes, a window
+ * opens on its 10th percentile and closes on its 90th; rounds run from median to median. */
+#define CY_MOMENTS(TERM)                                                                         \
+    TERM(MOMENT_DATE, "date")                                                                    \
+    TERM(MOMENT_SEASON_START, "season start")                                                    \
+    TERM(MOMENT_SEASON_END, "season end")                                                        \
+    TERM(MOMENT_PLANTING, "planting")                                                            \
+    TERM(MOMENT_EMERGENCE, "emergence")                                                          \
+    TERM(MOMENT_TIP, "first tip")                                                                \
+    TERM(MOMENT_LATERALS, "laterals")                                                            \
+    TERM(MOMENT_DORMANT, "dormant")                                                              \
+    TERM(MOMENT_BUD_BREAK, "bud break")                                                          \
+    TERM(MOMENT_BLOOM, "bloom")                                                                  \
+    TERM(MOMENT_FIRST_PICK, "first pick")                                                        \
+    TERM(MOMENT_LAST_PICK, "last pick")                                                          \
+    TERM(MOMENT_AUTUMN_FIRST_PICK, "autumn first pick")                                          \
+    TERM(MOMENT_AUTUMN_LAST_PICK, "autumn last pick")                                            \
+    TERM(MOMENT_SPENT_FROM, "practice spent_from")                                               \
+    TERM(MOMENT_SPENT_TO, "practice spent_to")                                                   \
+    TERM(MOMENT_THIN_FROM, "practice thin_from")                                                 \
+    TERM(MOMENT_THIN_TO, "practice thin_to")
+
+#define CY_JOB_ROWS(TERM)                                                                        \
+    TERM(JOB_ROWS_EVERY, "every row")                                                            \
+    TERM(JOB_ROWS_PLANTED, "rows being planted") /* before and on planting */                    \
+    TERM(JOB_ROWS_FIRST_YEAR, "rows in their first year")                                        \
+    TERM(JOB_ROWS_STANDING, "standing rows")     /* planted in an earlier season */              \
+    TERM(JOB_ROWS_NEW_CANES, "rows with new canes")                                              \
+    TERM(JOB_ROWS_OLD_CANES, "rows with last year's canes")                                      \
+    TERM(JOB_ROWS_CROP, "rows with a crop on last year's canes")                                 \
+    TERM(JOB_ROWS_AUTUMN_CROP, "rows with a crop on this year's canes")
+
+#define CY_JOB_NEEDS(TERM)                                                                       \
+    TERM(JOB_NEEDS_NOTHING, "nothing")                                                           \
+    TERM(JOB_NEEDS_TIPPING, "summer tipping")                                                    \
+    TERM(JOB_NEEDS_TRELLIS, "a trellis")                                                         \
+    TERM(JOB_NEEDS_MOWING, "mow-down")                                                           \
+    TERM(JOB_NEEDS_CANES_KEPT, "canes kept over winter")                                         \
+    TERM(JOB_NEEDS_DRY_WEEK, "less rain than the young plants need")
+
+/* What a grower notes in the field. */
+#define CY_SIGHTS(TERM)                                                                          \
+    TERM(SIGHT_EMERGENCE, "emergence")                                                           \
+    TERM(SIGHT_BUD_BREAK, "bud break")                                                           \
+    TERM(SIGHT_FIRST_BLOOM, "first bloom")                                                       \
+    TERM(SIGHT_FULL_BLOOM, "full bloom")                                                         \
+    TERM(SIGHT_FIRST_RIPE, "first ripe")                                                         \
+    TERM(SIGHT_LAST_RIPE, "last ripe")                                                           \
+    TERM(SIGHT_AUTUMN_BLOOM, "autumn bloom")                                                     \
+    TERM(SIGHT_AUTUMN_FIRST_RIPE, "autumn first ripe")                                           \
+    TERM(SIGHT_HEIGHT, "cane height")                                                            \
+    TERM(SIGHT_COUNT, "cane count")                                                              \
+    TERM(SIGHT_FROST_KILL, "frost kill")                                                         \
+    TERM(SIGHT_OTHER, "other")
+
+#define TERM(name, word) CY_##name,
+enum cy_farm_units { CY_SYSTEMS(TERM) };
+enum cy_yes_no { CY_YES_NO(TERM) };
+enum cy_soil { CY_SOILS(TERM) };
+enum cy_drainage { CY_DRAINAGES(TERM) };
+enum cy_before { CY_BEFORES(TERM) };
+enum cy_exposure { CY_EXPOSURES(TERM) };
+enum cy_form { CY_FORMS(TERM) };
+enum cy_post_kind { CY_POSTS(TERM) };
+enum cy_end_kind { CY_ENDS(TERM) };
+enum cy_wire_kind { CY_WIRES(TERM) };
+enum cy_moment { CY_MOMENTS(TERM) };
+enum cy_job_rows { CY_JOB_ROWS(TERM) };
+enum cy_job_needs { CY_JOB_NEEDS(TERM) };
+enum cy_sight { CY_SIGHTS(TERM) };
+#undef TERM
+
+#endif
