@@ -210,7 +210,7 @@ static void check_job(struct check *check, const struct cy_thing *job)
 static void check_missing_plants(struct check *check, const struct cy_thing *row)
 {
     double length = cy_number(row, CY_ROW_LENGTH), spacing = cy_number(row, CY_ROW_SPACING);
-    double missing = cy_number(row, CY_ROW_MISSING), plants = floor(length / spacing) + 1;
+    double missing = cy_number(row, CY_ROW_MISSING), plants = floor(length / spacing + 1e-9) + 1;
     struct cy_text found = {0}, allowed = {0};
     if (!(missing > plants))
         return;

@@ -258,19 +258,43 @@ static void add_key(struct cy_text *key, enum cy_kind kind, const char *name, in
     cy_text_dispose(&suffix);
 }
 
-/* A key that nothing else has; the caller frees it. NULL without memory. */
-static char *free_key(const struct cy_farm *farm, enum cy_kind kind, int64_t parent,
-                      const char *name, int number)
+/* What a key is made for. */
+struct bearer {
+    const struct cy_farm *farm;
+    enum cy_kind kind;
+    int64_t parent;
+    const char *name;
+    int number;
+};
+
+static bool is_taken(const struct bearer *bearer, struct cy_text *key, int try)
+{
+    cy_text_clear(key);
+    add_key(key, bearer->kind, bearer->name, bearer->number, try);
+    return !key->failed &&
+           cy_farm_by_key(bearer->farm, bearer->kind, bearer->parent, cy_text_get(key));
+}
+
+/* A key that nothing else has; the caller frees it. NULL without memory. The first free number is
+ * closed in on from both sides, so that ten thousand things of one name are no trouble. */
+static char *free_key(struct bearer bearer)
 {
     struct cy_text key = {0};
-    if (name && !has_letters(name))
-        name = NULL;
-    for (int try = 0;; try++) {
-        cy_text_clear(&key);
-        add_key(&key, kind, name, number, try);
-        if (key.failed || !cy_farm_by_key(farm, kind, parent, cy_text_get(&key)))
-            break;
+    if (bearer.name && !has_letters(bearer.name))
+        bearer.name = NULL;
+    int taken = -1, open = 0;
+    while (is_taken(&bearer, &key, open)) {
+        taken = open;
+        open = open * 2 + 1;
     }
+    while (open - taken > 1) {
+        int middle = taken + (open - taken) / 2;
+        if (is_taken(&bearer, &key, middle))
+            taken = middle;
+        else
+            open = middle;
+    }
+    is_taken(&bearer, &key, open); /* spells it again */
     char *copy = key.failed ? NULL : cy_strdup(cy_text_get(&key));
     cy_text_dispose(&key);
     return copy;
@@ -335,7 +359,8 @@ struct cy_thing *cy_farm_add(struct cy_farm *farm, enum cy_kind kind, int64_t pa
     thing->kind = kind;
     thing->parent = parent;
     thing->order = next_order(farm, kind, parent);
-    thing->key = key ? cy_strdup(key) : free_key(farm, kind, parent, name, thing->order);
+    thing->key =
+        key ? cy_strdup(key) : free_key((struct bearer){farm, kind, parent, name, thing->order});
     thing->values = cy_zeroed((size_t)cy_kind_info(kind)->field_count, sizeof *thing->values);
     if (!thing->key || !thing->values) {
         thing_free(thing);
