@@ -93,7 +93,7 @@ check: $(B)/test-deps.ok rooms $(TESTS) $(B)/check/caneyear $(B)/caneyear
 	@B=$(abspath $(B)) CC='$(CC)' sh tests/tools/run.sh $(TESTS) $(SCRIPTS)
 
 # The tests whose name under tests/ contains T: make check-some T=climate
-some = $(foreach t,$(1),$(if $(findstring $(T),$(t:$(B)/check/tests/%=%)),$(t)))
+some = $(foreach t,$(1),$(if $(findstring $(T),$(patsubst $(B)/check/tests/%,%,$(t))),$(t)))
 check-some: $(B)/test-deps.ok $(call some,$(TESTS))
 	@B=$(abspath $(B)) CC='$(CC)' sh tests/tools/run.sh $(call some,$(TESTS) $(SCRIPTS))
 

@@ -11,7 +11,7 @@ struct cy_issue *cy_issue_add(struct cy_issues *issues, enum cy_issue_code code)
         issue = &issues->items[issues->count++];
     else
         issues->dropped++;
-    *issue = (struct cy_issue){.code = code};
+    *issue = (struct cy_issue){.code = code, .field_id = -1};
     return issue;
 }
 

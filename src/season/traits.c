@@ -13,7 +13,7 @@ double cy_farm_latitude(const struct cy_farm *farm)
 {
     const struct cy_thing *site = cy_farm_one(farm, CY_KIND_SITE);
     double latitude = cy_number(site, CY_SITE_LATITUDE);
-    const struct cy_thing *place = cy_referred(farm, site, CY_SITE_PLACE);
+    const struct cy_thing *place = cy_farm_place(farm);
     if (isnan(latitude) && place)
         latitude = cy_number(place, CY_PLACE_LATITUDE);
     return latitude;
@@ -21,8 +21,7 @@ double cy_farm_latitude(const struct cy_farm *farm)
 
 int cy_farm_normals(struct cy_normals *out, cy_basis *basis, const struct cy_farm *farm)
 {
-    const struct cy_thing *site = cy_farm_one(farm, CY_KIND_SITE);
-    const struct cy_thing *place = cy_referred(farm, site, CY_SITE_PLACE);
+    const struct cy_thing *place = cy_farm_place(farm);
     if (!place)
         return CY_INVALID;
     const struct cy_thing *month = NULL;

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: MIT
+ * A trace in words: what a figure is, its formula, its inputs, its source. */
+#include "words/words.h"
+
+#include <math.h>
+
+static void say_value(struct cy_text *out, const char *text, double value,
+                      enum cy_quantity quantity, enum cy_system system)
+{
+    if (text)
+        cy_text_add(out, text);
+    else if (isnan(value))
+        cy_text_add(out, "not known");
+    else
+        cy_quantity_show(out, value, quantity, NULL, system, 3);
+}
+
+static void say_behind(struct cy_text *out, cy_basis basis, const char *source)
+{
+    cy_text_add(out, " [");
+    cy_say_basis(out, basis);
+    cy_text_add(out, "]");
+    if (source && *source) {
+        cy_text_add_char(out, ' ');
+        cy_text_add(out, source);
+    }
+}
+
+void cy_say_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_system system)
+{
+    for (size_t i = 0; i < trace->count; i++) {
+        const struct cy_trace_step *step = &trace->steps[i];
+        cy_text_add(out, step->what);
+        if (step->result || !isnan(step->value)) {
+            cy_text_add(out, ": ");
+            say_value(out, step->result, step->value, step->quantity, system);
+            if (step->basis)
+                say_behind(out, step->basis, NULL);
+        }
+        cy_text_add(out, "\n  formula: ");
+        cy_text_add(out, step->formula);
+        if (step->source && *step->source) {
+            cy_text_add(out, "\n  source: ");
+            cy_text_add(out, step->source);
+        }
+        for (size_t j = 0; j < step->input_count; j++) {
+            const struct cy_trace_input *input = &step->inputs[j];
+            cy_text_add(out, "\n  - ");
+            cy_text_add(out, input->name);
+            cy_text_add(out, ": ");
+            say_value(out, input->text, input->value, input->quantity, system);
+            say_behind(out, input->basis, input->source);
+        }
+        cy_text_add_char(out, '\n');
+    }
+}
