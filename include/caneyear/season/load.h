@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: MIT
+ * What a week asks of the crew: the hours of its jobs beside the hours that there are. */
+#ifndef CANEYEAR_SEASON_LOAD_H
+#define CANEYEAR_SEASON_LOAD_H
+
+#include <caneyear/season/plan.h>
+
+struct cy_week_load {
+    cy_day monday;
+    double hours;      /* of jobs not done: each spread evenly over the days of its window, and what
+                        * is late all in the week of today */
+    double crew_hours; /* of all hands: hours a day times working days */
+    double share;      /* hours / crew_hours; NaN without a crew */
+    int jobs;          /* that touch the week and are not done */
+    int unknown;       /* of these, those whose hours nobody gave */
+    cy_basis basis;
+};
+
+/* The week of `day`, Monday to Sunday. */
+struct cy_week_load cy_plan_week_load(const struct cy_plan *plan, cy_day day);
+
+/* A job whose window closed before the plan's day, and that nobody did. */
+bool cy_plan_job_late(const struct cy_plan *plan, const struct cy_plan_job *job);
+
+#endif

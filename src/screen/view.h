@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: MIT
+ * The screen as a whole, and what a view is: a table of operations on it. A view draws in its
+ * pane and answers an action with what should happen next; nobody repaints from deep inside. */
+#ifndef SCREEN_VIEW_H
+#define SCREEN_VIEW_H
+
+#include "screen/actions.h"
+#include "screen/draw.h"
+#include "screen/field.h"
+#include "screen/entry.h"
+#include "screen/keep.h"
+#include "screen/layout.h"
+#include "screen/model.h"
+#include "screen/screen.h"
+#include "screen/term.h"
+#include "screen/watch.h"
+
+/* What an action led to, as bits. */
+enum cy_did {
+    CY_DID_NOTHING = 0, /* not meant for this view */
+    CY_DID_REDRAW = 1,
+    CY_DID_LAYOUT = 2,
+    CY_DID_REPLAN = 4,
+    CY_DID_QUIT = 8
+};
+
+/* Long text over the bands. */
+struct cy_page {
+    bool open, whole; /* whole: over all bands; else below the rows */
+    struct cy_text title, text;
+    int top, lines, height; /* lines in all, and those that the pane shows */
+};
+
+struct cy_screen {
+    const struct cy_screen_options *options;
+    struct cy_model model;
+    struct cy_field_map field;
+    struct cy_layout layout;
+    struct cy_canvas canvas;
+    int width, height, zoomed; /* zoomed: -1 where no band is */
+    enum cy_band focus;
+    struct cy_page page;
+    struct cy_entry form;
+    struct cy_text message;
+    enum cy_role_id message_role;
+    struct cy_watch watch;
+    struct cy_keep keep;
+    char author[CY_AUTHOR_TEXT];
+    bool ascii;
+    bool look_again; /* another wrote, but the file was busy: in a second */
+};
+
+struct cy_view {
+    const char *name;
+    void (*draw)(struct cy_screen *screen, struct cy_pane pane, bool focused);
+    unsigned (*act)(struct cy_screen *screen, enum cy_action action); /* a set of enum cy_did */
+    unsigned (*click)(struct cy_screen *screen, int x, int y);        /* within its pane */
+};
+
+extern const struct cy_view cy_view_rows, cy_view_canes, cy_view_jobs, cy_view_page;
+const struct cy_view *cy_view_of_band(enum cy_band band);
+
+/* screen.c */
+void cy_screen_say(struct cy_screen *screen, enum cy_role_id role, const char *message);
+void cy_screen_say_issue(struct cy_screen *screen, const struct cy_issues *issues);
+void cy_screen_draw(struct cy_screen *screen); /* everything, into the canvas */
+void cy_screen_arrange(struct cy_screen *screen);
+int cy_screen_replan(struct cy_screen *screen);
+
+/* command.c: an action that no view took. */
+unsigned cy_screen_act(struct cy_screen *screen, enum cy_action action);
+/* A key while a form is open. */
+unsigned cy_screen_form_key(struct cy_screen *screen, const struct cy_key *key);
+void cy_screen_form_cancel(struct cy_screen *screen);
+/* A form that was open when the terminal went away: kept, and opened again. */
+void cy_screen_draft_keep(struct cy_screen *screen);
+void cy_screen_draft_offer(struct cy_screen *screen);
+
+/* page.c, why.c, help.c */
+void cy_page_close(struct cy_screen *screen);
+void cy_page_open(struct cy_screen *screen, bool whole);
+unsigned cy_why_job(struct cy_screen *screen);
+unsigned cy_why_stage(struct cy_screen *screen);
+unsigned cy_help_open(struct cy_screen *screen);
+
+/* Small words that several views need. */
+enum cy_system cy_screen_system(const struct cy_screen *screen);
+void cy_screen_span(struct cy_text *out, cy_day from, cy_day to); /* "3 to 9 May" */
+void cy_screen_hours(struct cy_text *out, double hours);          /* "1.5 h", "? h" */
+const char *cy_job_name(const struct cy_plan *plan, const struct cy_plan_job *job);
+const char *cy_job_row_name(const struct cy_plan *plan, const struct cy_plan_job *job);
+
+#endif

@@ -1,0 +1,147 @@
+/* SPDX-License-Identifier: MIT
+ * The why page: what stands behind a job, or behind a date of the canes. */
+#include "screen/view.h"
+
+#include <math.h>
+
+#include "words/words.h"
+
+static void add_line(struct cy_text *out, const char *label, const char *value)
+{
+    if (!*value)
+        return;
+    cy_text_add(out, label);
+    cy_text_add(out, value);
+    cy_text_add_char(out, '\n');
+}
+
+/* A field of the kind of work, with what stands behind it. */
+static void add_field(struct cy_text *out, const char *label, const struct cy_thing *kind,
+                      enum cy_field field)
+{
+    struct cy_given given = cy_given(kind, field);
+    if (!*given.text)
+        return;
+    cy_text_add(out, label);
+    cy_text_add(out, given.text);
+    cy_text_add(out, " [");
+    cy_text_add(out, *given.source ? given.source : cy_basis_word(given.basis));
+    cy_text_add(out, "]\n");
+}
+
+static void add_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_system system)
+{
+    cy_text_add(out, "\nHow it was worked out\n");
+    cy_say_trace(out, trace, system);
+}
+
+static void say_job(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_job *job)
+{
+    const struct cy_thing *kind = cy_farm_by_id(&plan->farm, job->kind);
+    const struct cy_thing *after = cy_referred(&plan->farm, kind, CY_JOB_AFTER);
+    struct cy_text text = {0};
+    cy_screen_span(&text, job->from, job->to);
+    cy_text_add(&text, ", ");
+    cy_screen_hours(&text, job->hours);
+    cy_text_add(&text, " [");
+    cy_say_basis(&text, job->basis);
+    cy_text_add(&text, "]");
+    add_line(out, "When: ", cy_text_get(&text));
+    cy_text_clear(&text);
+    cy_say_reason(&text, plan, job);
+    add_line(out, "Reason: ", cy_text_get(&text));
+    if (job->done) {
+        cy_text_clear(&text);
+        cy_say_day(&text, job->done_on, true);
+        add_line(out, "Done: ", cy_text_get(&text));
+    }
+    if (job->urgent)
+        cy_text_add(out, "This work cannot wait.\n");
+    if (after)
+        add_line(out, "After: ", cy_thing_name(after));
+    add_field(out, "Why: ", kind, CY_JOB_WHY);
+    add_field(out, "Tools: ", kind, CY_JOB_TOOLS);
+    add_field(out, "Mind: ", kind, CY_JOB_CAUTION);
+    cy_text_dispose(&text);
+}
+
+unsigned cy_why_job(struct cy_screen *screen)
+{
+    const struct cy_model *model = &screen->model;
+    const struct cy_plan_job *job = cy_model_job(model);
+    struct cy_trace trace = {0};
+    if (!job)
+        return CY_DID_REDRAW;
+    cy_page_close(screen);
+    cy_text_add(&screen->page.title, cy_job_name(model->plan, job));
+    cy_text_add(&screen->page.title, ", ");
+    cy_text_add(&screen->page.title, cy_job_row_name(model->plan, job));
+    say_job(&screen->page.text, model->plan, job);
+    if (cy_plan_why_job(&trace, model->plan, model->jobs[model->job]))
+        add_trace(&screen->page.text, &trace, cy_screen_system(screen));
+    cy_trace_dispose(&trace);
+    cy_page_open(screen, false);
+    return CY_DID_REDRAW;
+}
+
+static void say_stage(struct cy_text *out, const struct cy_plan_cohort *cohort, enum cy_stage stage)
+{
+    const struct cy_figure *figure = &cohort->stage[stage];
+    if (!isnan(figure->p50)) {
+        cy_text_add(out, "In the middle year ");
+        cy_say_day(out, figure->p50, true);
+        if (cohort->seen[stage]) {
+            cy_text_add(out, ", as seen");
+        } else {
+            cy_text_add(out, "; between ");
+            cy_say_day(out, figure->p10, false);
+            cy_text_add(out, " and ");
+            cy_say_day(out, figure->p90, false);
+            cy_text_add(out, " in 8 years of 10");
+        }
+        cy_text_add(out, " [");
+        cy_say_basis(out, figure->basis);
+        cy_text_add(out, "]\n");
+    }
+    if (figure->never > 0) {
+        cy_text_add(out, "It never comes: ");
+        cy_say_never(out, (enum cy_never)cohort->never[stage], figure->never);
+        cy_text_add_char(out, '\n');
+    }
+    cy_text_add(out, "Chill: ");
+    cy_say_chill(out, cohort);
+    cy_text_add_char(out, '\n');
+}
+
+unsigned cy_why_stage(struct cy_screen *screen)
+{
+    const struct cy_model *model = &screen->model;
+    const struct cy_plan_row *row = cy_model_row(model);
+    struct cy_coming coming[CY_COMING_MOST];
+    size_t count = cy_model_coming(coming, model);
+    struct cy_trace trace = {0};
+    if (!row || model->stage >= count) {
+        cy_screen_say(screen, CY_ROLE_NORMAL, "No date of these canes lies ahead.");
+        return CY_DID_REDRAW;
+    }
+    const struct cy_coming *chosen = &coming[model->stage];
+    const struct cy_plan_cohort *cohort = &row->cohorts[chosen->cohort];
+    cy_page_close(screen);
+    struct cy_text *title = &screen->page.title;
+    cy_text_add(title, row->name);
+    cy_text_add(title, ", canes of ");
+    cy_text_add_int(title, cohort->year);
+    cy_text_add(title, ": ");
+    cy_text_add(title, cy_stage_word(chosen->stage));
+    say_stage(&screen->page.text, cohort, chosen->stage);
+    for (unsigned bit = 1; bit <= CY_NOTE_FRUIT_YEAR; bit <<= 1)
+        if (row->notes & bit) {
+            cy_say_note(&screen->page.text, (enum cy_row_note)bit);
+            cy_text_add_char(&screen->page.text, '\n');
+        }
+    if (cy_plan_why_stage(&trace, model->plan, model->row, chosen->cohort, chosen->stage))
+        add_trace(&screen->page.text, &trace, cy_screen_system(screen));
+    cy_trace_dispose(&trace);
+    cy_page_open(screen, false);
+    return CY_DID_REDRAW;
+}
