@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: MIT
+ * The farm file: one SQLite database that holds a farm, its steps, records and weather.
+ *
+ * What is acknowledged is on disk. Reads go to memory and end at once; a write begins
+ * immediately, reads the steps that others appended since, compares, applies, commits, and only
+ * then answers. Busy waits are short (CY_FILE_WAIT_MS in all) and end in a sentence. */
+#ifndef STORE_FARMFILE_H
+#define STORE_FARMFILE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+#include <caneyear/season/edit.h>
+
+#define CY_FILE_APPLICATION_ID 0x43594541 /* "CYEA" */
+#define CY_FILE_VERSION 1
+#define CY_FILE_WAIT_MS 2000
+
+struct cy_file;
+
+/* Creates a new file (EXISTS where there is one already) holding `farm` as its first step, and
+ * its records. A failure leaves no file behind. */
+int cy_file_create(struct cy_file **out, const char *path, const struct cy_farm *farm,
+                   const char *author, const struct cy_farm *catalogue, struct cy_issues *issues);
+
+/* Opens a file, verified before anything is read: NOT_A_FARM, FUTURE_FARM, DAMAGED_FARM,
+ * EMPTY_FILE, NOT_READABLE and LOCKED each say their own sentence, and nothing is written. A file
+ * that cannot be written opens for reading only. The catalogue is lent to the farm (borrowed until
+ * close). */
+int cy_file_open(struct cy_file **out, const char *path, const struct cy_farm *catalogue,
+                 struct cy_issues *issues);
+void cy_file_close(struct cy_file *file);
+
+/* The farm as of the last step read; borrowed, replaced by whatever changes it. */
+const struct cy_farm *cy_file_farm(const struct cy_file *file);
+bool cy_file_read_only(const struct cy_file *file);
+const char *cy_file_path(const struct cy_file *file);
+int64_t cy_file_last_step(const struct cy_file *file);
+
+/* Reads what others wrote since; *changed tells whether there was anything. */
+int cy_file_refresh(struct cy_file *file, bool *changed, struct cy_issues *issues);
+
+/* One step: on CY_OK it is on disk and step->id is set. CLASH where a field changed since. */
+int cy_file_step(struct cy_file *file, struct cy_step *step, struct cy_issues *issues);
+/* The last step of this author that is not undone; or the last undo that is not redone. *what
+ * (or NULL) says in an address which field or thing it touched first. */
+int cy_file_undo(struct cy_file *file, const char *author, struct cy_text *what,
+                 struct cy_issues *issues);
+int cy_file_redo(struct cy_file *file, const char *author, struct cy_text *what,
+                 struct cy_issues *issues);
+bool cy_file_can_undo(struct cy_file *file, const char *author);
+bool cy_file_can_redo(struct cy_file *file, const char *author);
+
+/* One record (a kind of shape RECORD): values is an array of the kind's field_count. Never part
+ * of a step, never undone; a wrong one is corrected by another. */
+int cy_file_record(struct cy_file *file, enum cy_kind kind, const char *author,
+                   const struct cy_value *values, struct cy_issues *issues);
+
+/* Replaces the farm by another, compared by key, as one step; records not there yet are added. */
+int cy_file_replace(struct cy_file *file, const struct cy_farm *wanted, const char *author,
+                    struct cy_issues *issues);
+
+/* A consistent copy while in use; EXISTS where the target is there. */
+int cy_file_backup(struct cy_file *file, const char *target, struct cy_issues *issues);
+
+/* The full integrity check, foreign keys, every step replayed and compared with the values. */
+int cy_file_verify(struct cy_file *file, struct cy_issues *issues);
+
+/* The user's name as an author of steps: $LOGNAME, $USER or "someone". */
+void cy_file_author(char out[CY_AUTHOR_TEXT]);
+
+#endif

@@ -1,0 +1,174 @@
+/* SPDX-License-Identifier: MIT
+ * The farm file's tables and statements, and what SQLite's results mean in words. */
+#include "store/farmfile_parts.h"
+
+/* Version 1. The tables defend themselves: types are strict, references are kept, and what is
+ * only ever appended can be neither changed nor deleted, whatever program opens the file.
+ *
+ *  farm          one row: the next free id of a thing or record
+ *  thing, value  the plan as of the last step (what all steps together say)
+ *  step, edit    how it came to be; appended only
+ *  record...     what was seen and done; appended only, and nothing refers to it by id
+ *
+ * A version 2 (weather batches, say) adds its tables behind these, takes the number 2, and comes
+ * with a function that brings a file of version 1 up to it in one transaction. */
+#define ONLY_APPENDED(table)                                                                       \
+    "CREATE TRIGGER " table "_stays BEFORE DELETE ON " table                                       \
+    " BEGIN SELECT RAISE(ABORT, 'the table " table " is only added to'); END",                     \
+        "CREATE TRIGGER " table "_holds BEFORE UPDATE ON " table                                   \
+        " BEGIN SELECT RAISE(ABORT, 'the table " table " is only added to'); END"
+
+#define VALUE_COLUMNS                                                                              \
+    "field TEXT NOT NULL, num REAL, txt TEXT, basis TEXT NOT NULL, source TEXT,"                   \
+    " CHECK ((num IS NULL) <> (txt IS NULL))"
+
+#define KEY_COLUMN                                                                                 \
+    "key TEXT NOT NULL CHECK (length(key) BETWEEN 1 AND 40 AND key NOT GLOB '*[^a-z0-9-]*')"
+
+static const char *const schema[] = {
+    "CREATE TABLE farm(one INTEGER PRIMARY KEY CHECK (one = 1),"
+    " next_id INTEGER NOT NULL CHECK (next_id > 0), made_at INTEGER NOT NULL) STRICT",
+
+    "CREATE TABLE thing(id INTEGER PRIMARY KEY CHECK (id > 0), kind TEXT NOT NULL,"
+    " parent INTEGER REFERENCES thing(id), ord INTEGER NOT NULL, " KEY_COLUMN
+    ", retired INTEGER NOT NULL CHECK (retired IN (0, 1))) STRICT",
+    "CREATE UNIQUE INDEX thing_key ON thing(kind, coalesce(parent, 0), key)",
+    "CREATE INDEX thing_parent ON thing(parent)",
+
+    "CREATE TABLE value(thing INTEGER NOT NULL REFERENCES thing(id), " VALUE_COLUMNS
+    ", PRIMARY KEY (thing, field)) STRICT, WITHOUT ROWID",
+
+    "CREATE TABLE step(id INTEGER PRIMARY KEY CHECK (id > 0),"
+    " role TEXT NOT NULL CHECK (role IN ('start', 'edit', 'undo', 'redo')),"
+    " reverses INTEGER UNIQUE REFERENCES step(id) CHECK (reverses < id),"
+    " author TEXT NOT NULL, at INTEGER NOT NULL,"
+    " CHECK ((reverses IS NULL) = (role IN ('start', 'edit')))) STRICT",
+    "CREATE INDEX step_author ON step(author, id)",
+
+    "CREATE TABLE edit(step INTEGER NOT NULL REFERENCES step(id), n INTEGER NOT NULL,"
+    " op TEXT NOT NULL CHECK (op IN ('set', 'add', 'remove', 'retire', 'restore')),"
+    " kind TEXT NOT NULL, thing INTEGER NOT NULL, parent INTEGER, ord INTEGER, key TEXT,"
+    " field TEXT CHECK ((field IS NULL) = (op <> 'set')),"
+    " before_num REAL, before_txt TEXT, before_basis TEXT, before_source TEXT,"
+    " after_num REAL, after_txt TEXT, after_basis TEXT, after_source TEXT,"
+    " PRIMARY KEY (step, n)) STRICT, WITHOUT ROWID",
+
+    "CREATE TABLE record(id INTEGER PRIMARY KEY CHECK (id > 0), kind TEXT NOT NULL, " KEY_COLUMN
+    ", author TEXT NOT NULL, at INTEGER NOT NULL, UNIQUE (kind, key)) STRICT",
+    "CREATE TABLE record_value(record INTEGER NOT NULL REFERENCES record(id), " VALUE_COLUMNS
+    ", PRIMARY KEY (record, field)) STRICT, WITHOUT ROWID",
+
+    ONLY_APPENDED("step"),
+    ONLY_APPENDED("edit"),
+    ONLY_APPENDED("record"),
+    ONLY_APPENDED("record_value"),
+    NULL,
+};
+
+const char *cy_sql_schema(int number)
+{
+    return schema[number];
+}
+
+const char *cy_sql_op(int op)
+{
+    static const char *const words[] = {
+        [CY_OP_SET] = "set",       [CY_OP_ADD] = "add",         [CY_OP_REMOVE] = "remove",
+        [CY_OP_RETIRE] = "retire", [CY_OP_RESTORE] = "restore", [CY_OP_RESTORE + 1] = NULL};
+    return words[op];
+}
+
+/* ---- statements ----------------------------------------------------------------------------- */
+
+static const char *const texts[CY_SQL_COUNT] = {
+#define SQL(id, text) text,
+    CY_SQLS(SQL)
+#undef SQL
+};
+
+sqlite3_stmt *cy_sql(struct cy_file *file, enum cy_sql sql)
+{
+    sqlite3_stmt **statement = &file->statements[sql];
+    if (!*statement)
+        sqlite3_prepare_v3(file->db, texts[sql], -1, SQLITE_PREPARE_PERSISTENT, statement, NULL);
+    return *statement;
+}
+
+void cy_sql_done(sqlite3_stmt *statement)
+{
+    if (!statement)
+        return;
+    sqlite3_reset(statement);
+    sqlite3_clear_bindings(statement);
+}
+
+int cy_sql_run(sqlite3_stmt *statement)
+{
+    int result = statement ? sqlite3_step(statement) : SQLITE_NOMEM;
+    cy_sql_done(statement);
+    return result == SQLITE_DONE || result == SQLITE_ROW ? SQLITE_OK : result;
+}
+
+int cy_sql_number(struct cy_file *file, enum cy_sql sql, int64_t *out)
+{
+    sqlite3_stmt *statement = cy_sql(file, sql);
+    if (!statement)
+        return sqlite3_extended_errcode(file->db);
+    int result = sqlite3_step(statement);
+    if (result == SQLITE_ROW)
+        *out = sqlite3_column_int64(statement, 0);
+    cy_sql_done(statement);
+    return result == SQLITE_ROW ? SQLITE_OK : result == SQLITE_DONE ? SQLITE_CORRUPT : result;
+}
+
+void cy_sql_finish_all(struct cy_file *file)
+{
+    for (int i = 0; i < CY_SQL_COUNT; i++) {
+        sqlite3_finalize(file->statements[i]);
+        file->statements[i] = NULL;
+    }
+}
+
+/* ---- what went wrong ------------------------------------------------------------------------ */
+
+int cy_file_say(const char *path, enum cy_issue_code code, const char *found, const char *allowed,
+                struct cy_issues *issues)
+{
+    if (issues) {
+        struct cy_issue *issue = cy_issue_add(issues, code);
+        cy_copy(issue->file, sizeof issue->file, path);
+        issue->field_id = CY_FIELD_NONE;
+        cy_copy(issue->found, sizeof issue->found, found);
+        cy_copy(issue->allowed, sizeof issue->allowed, allowed);
+    }
+    return CY_FAILED;
+}
+
+int cy_file_fail(const struct cy_file *file, int result, struct cy_issues *issues)
+{
+    const char *path = file->path, *reason = sqlite3_errstr(result);
+    if (file->db && sqlite3_extended_errcode(file->db) == result)
+        reason = sqlite3_errmsg(file->db);
+    switch (result & 0xff) {
+    case SQLITE_NOMEM:
+        return CY_NO_MEMORY;
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+    case SQLITE_PROTOCOL:
+        return cy_file_say(path, CY_ISSUE_LOCKED, reason, "", issues);
+    case SQLITE_READONLY:
+        return cy_file_say(path, CY_ISSUE_READ_ONLY, reason, "", issues);
+    case SQLITE_NOTADB:
+        return cy_file_say(path, CY_ISSUE_NOT_A_FARM, reason, "", issues);
+    case SQLITE_CORRUPT:
+    case SQLITE_CONSTRAINT: /* the program keeps to the rules: the file does not */
+    case SQLITE_MISMATCH:
+    case SQLITE_TOOBIG:
+    case SQLITE_INTERRUPT:
+        return cy_file_say(path, CY_ISSUE_DAMAGED_FARM, reason, "", issues);
+    case SQLITE_FULL:
+        return cy_file_say(path, CY_ISSUE_DISK, "the disk is full", "", issues);
+    default:
+        return cy_file_say(path, CY_ISSUE_DISK, reason, "", issues);
+    }
+}
