@@ -161,15 +161,34 @@ $(B)/test-deps.ok: $(B)/deps.ok
 demo: $(B)/caneyear
 	@$(B)/caneyear plan share/demo.yaml
 
+# Figures for people: times, and ratios within the run.
+bench: $(B)/bench
+	@$(B)/bench $(B)
+
+$(B)/bench: tests/bench/bench.c $(B)/release/store.a $(B)/release/words.a $(B)/libcaneyear.a
+	$(Q)$(CC) $(ALL_CFLAGS) -D_XOPEN_SOURCE=700 $(PKG_CFLAGS) -o $@ $(filter %.c %.a,$^) \
+	  $(PKG_LIBS) -lm -lpthread
+
+# caneyear(5) is made from the table of fields; commit what it makes.
+manual: $(B)/caneyear
+	@{ cat man/farm.head && $(B)/caneyear fields --mdoc && cat man/farm.foot; } >man/caneyear.5
+
+# The map of files in DEVELOPERS.md, from the head of each.
+map:
+	@sed '/^## The map/q' DEVELOPERS.md >$(B)/map && sh tests/tools/map.sh >>$(B)/map && \
+	  cp $(B)/map DEVELOPERS.md
+
 install: $(B)/caneyear
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/caneyear \
-	  $(DESTDIR)$(PREFIX)/share/man/man1
+	  $(DESTDIR)$(PREFIX)/share/man/man1 $(DESTDIR)$(PREFIX)/share/man/man5
 	install -m 755 $(B)/caneyear $(DESTDIR)$(PREFIX)/bin/caneyear
 	install -m 644 share/*.yaml $(DESTDIR)$(PREFIX)/share/caneyear
 	install -m 644 man/caneyear.1 $(DESTDIR)$(PREFIX)/share/man/man1
+	install -m 644 man/caneyear.5 $(DESTDIR)$(PREFIX)/share/man/man5
 
 uninstall:
-	rm -f $(DESTDIR)$(PREFIX)/bin/caneyear $(DESTDIR)$(PREFIX)/share/man/man1/caneyear.1
+	rm -f $(DESTDIR)$(PREFIX)/bin/caneyear $(DESTDIR)$(PREFIX)/share/man/man1/caneyear.1 \
+	  $(DESTDIR)$(PREFIX)/share/man/man5/caneyear.5
 	rm -rf $(DESTDIR)$(PREFIX)/share/caneyear
 
 format:
@@ -179,5 +198,5 @@ clean:
 	rm -rf $(B)
 
 Q = $(if $(V),,@)
-.PHONY: all check check-some rooms deps test-deps demo install uninstall format clean
+.PHONY: all check check-some rooms deps test-deps demo bench manual map install uninstall format clean
 -include $(shell find $(B) -name '*.d' 2>/dev/null)
