@@ -13,8 +13,8 @@
 #define CY_ACTIONS(ACTION)                                                                         \
     ACTION(DAY_NEXT, DAY, KEY_RIGHT, 0, "day", "a day on")                                         \
     ACTION(DAY_BACK, DAY, KEY_LEFT, 0, "", "a day back")                                           \
-    ACTION(UP, PLACE, KEY_UP, 0, "", "up: the row, date or job before")                            \
-    ACTION(DOWN, PLACE, KEY_DOWN, 0, "row", "down: the next row, date or job")                     \
+    ACTION(UP, PLACE, KEY_UP, 0, "", "the row, date or job before")                                \
+    ACTION(DOWN, PLACE, KEY_DOWN, 0, "row", "the next row, date or job")                           \
     ACTION(BAND_NEXT, PLACE, '\t', 0, "band", "the next band takes the up and down keys")          \
     ACTION(OPEN, READ, '\n', KEY_ENTER, "why", "what stands behind the chosen date or job")        \
     ACTION(DONE, WRITE, 'd', 0, "done", "mark the chosen job done, or correct its record")         \

@@ -10,7 +10,7 @@
 
 #include "words/words.h"
 
-#define MARGIN 12 /* "2026 canes  " */
+#define MARGIN 13 /* " last year's " */
 #define HALF_SEASON 183
 #define WEEK 7
 /* Dates to the right of the lives need this much. */
@@ -138,6 +138,8 @@ static void draw_months(const struct picture *picture, int y)
         cy_day first = cy_day_of(year, month, 1);
         if (first >= picture->to)
             break;
+        if (letters == 1 && month == 2)
+            continue; /* the year stands there */
         struct cy_text name = {0};
         cy_text_add_n(&name, names[month - 1], (size_t)letters);
         if (month == 1) {
@@ -195,7 +197,7 @@ static void draw_coming(struct cy_pane pane, const struct cy_plan_row *row,
     const struct cy_figure *figure = &cohort->stage[coming->stage];
     struct cy_text text = {0};
     enum cy_role_id role = chosen ? CY_ROLE_CHOSEN : CY_ROLE_NORMAL;
-    int basis = pane.rect.width - 13;
+    int basis = pane.rect.width - 18;
     cy_draw_fit(pane, 2, y, 19, cy_stage_word(coming->stage), role);
     cy_text_add_int(&text, cohort->year);
     cy_draw_fit(pane, 21, y, 5, cy_text_get(&text), CY_ROLE_FAINT);
@@ -205,11 +207,13 @@ static void draw_coming(struct cy_pane pane, const struct cy_plan_row *row,
     cy_text_clear(&text);
     say_spread(&text, cohort, coming->stage);
     cy_draw_fit(pane, 35, y, basis - 36, cy_text_get(&text), CY_ROLE_NORMAL);
-    cy_text_dispose(&text);
+    cy_text_clear(&text);
     bool placeholder = figure->basis & CY_BASIS_PLACEHOLDER;
+    cy_say_basis(&text, figure->basis);
     if (!isnan(figure->p50))
-        cy_draw_text(pane, basis, y, cy_basis_word(figure->basis),
+        cy_draw_text(pane, basis, y, cy_text_get(&text),
                      placeholder ? CY_ROLE_PLACEHOLDER : CY_ROLE_FAINT);
+    cy_text_dispose(&text);
     if (!chosen)
         return;
     cy_draw_glyph(pane, 1, y, CY_GLYPH_MARK, CY_ROLE_CHOSEN);
@@ -282,20 +286,24 @@ static struct picture picture_of(const struct cy_screen *screen, struct cy_pane 
     return picture;
 }
 
-/* Which cohorts fit: those of the season first, then whichever else shows. */
+/* Which cohorts fit: those of the season first, with what they bear where that can be, then
+ * whichever else shows. */
 static int pick_lives(bool picked[CY_PLAN_COHORTS], struct picture *picture, int lines)
 {
-    int count = 0;
+    int count = 0, now = 0;
+    for (int i = 0; i < picture->row->cohort_count; i++)
+        now += picture->row->cohorts[i].role != CY_ROLE_NONE;
+    picture->per_life = (now > 0 ? now : 1) * 3 <= lines ? 3 : 2;
     for (int pass = 0; pass < 2; pass++)
         for (int i = 0; i < picture->row->cohort_count; i++) {
             const struct cy_plan_cohort *cohort = &picture->row->cohorts[i];
-            bool now = cohort->role != CY_ROLE_NONE;
-            if (now == (pass == 0) && in_sight(picture, cohort) && (count + 1) * 2 <= lines) {
+            bool first = cohort->role != CY_ROLE_NONE;
+            if (first == (pass == 0) && in_sight(picture, cohort) &&
+                (count + 1) * picture->per_life <= lines) {
                 picked[i] = true;
                 count++;
             }
         }
-    picture->per_life = count && count * 3 <= lines ? 3 : 2;
     return count;
 }
 

@@ -56,7 +56,7 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     struct cy_text detail = {0};
     const struct cy_plan_row *row = cy_model_row(&screen->model);
     cy_text_add(&detail, screen->model.whole_farm || !row ? "whole farm" : row->name);
-    cy_text_add(&detail, "; crew in the week of ");
+    cy_text_add(&detail, "; crew, week of ");
     cy_say_day(&detail, load.monday, false);
     cy_text_add(&detail, ": ");
     cy_text_add_fixed(&detail, load.hours, 0);
@@ -73,7 +73,7 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
         cy_text_add(&detail, " late");
     }
     if (load.basis & CY_BASIS_PLACEHOLDER)
-        cy_text_add(&detail, " (placeholder)");
+        cy_text_add(&detail, " [placeholder]");
     cy_draw_heading(pane, "Jobs", cy_text_get(&detail), focused);
     /* The weeks after, where the line has room. */
     int x = 8 + cy_utf8_columns(cy_text_get(&detail)) + 2;
@@ -126,12 +126,14 @@ static void say_right(struct cy_text *out, const struct cy_model *model,
     cy_screen_hours(out, job->hours);
 }
 
-static void say_sentence(struct cy_text *out, const struct cy_plan *plan,
+static void say_sentence(struct cy_text *out, const struct cy_model *model,
                          const struct cy_plan_job *job)
 {
-    cy_text_add(out, cy_job_name(plan, job));
-    cy_text_add(out, ", ");
-    cy_text_add(out, cy_job_row_name(plan, job));
+    cy_text_add(out, cy_job_name(model->plan, job));
+    if (model->whole_farm) {
+        cy_text_add(out, ", ");
+        cy_text_add(out, cy_job_row_name(model->plan, job));
+    }
     if (job->round > 1) {
         cy_text_add(out, ", round ");
         cy_text_add_int(out, job->round);
@@ -163,7 +165,7 @@ static int draw_job(const struct cy_screen *screen, struct cy_pane pane,
     cy_screen_span(&text, job->from, job->to);
     cy_draw_fit(pane, 4, y, DATES_WIDTH, cy_text_get(&text), role);
     cy_text_clear(&text);
-    say_sentence(&text, model->plan, job);
+    say_sentence(&text, model, job);
     cy_draw_fit(pane, x, y, pane.rect.width - x - width - 2, cy_text_get(&text), role);
     cy_draw_fit(pane, pane.rect.width - width - 1, y, width, cy_text_get(&right),
                 mark.glyph == CY_GLYPH_LATE ? CY_ROLE_LATE : role);
@@ -194,8 +196,8 @@ static size_t first_shown(const struct cy_screen *screen, struct cy_pane pane)
     int height = pane.rect.height - 1;
     int own = 1 + cy_draw_measure(pane, 4 + DATES_WIDTH, height, cy_text_get(&text));
     cy_text_dispose(&text);
-    /* A third of what the chosen job leaves free shows what came before it. */
-    size_t above = height > own ? (size_t)(height - own) / 3 : 0;
+    /* A third of what the chosen job leaves free, rounded up, shows what came before it. */
+    size_t above = height > own ? (size_t)(height - own + 2) / 3 : 0;
     return screen->model.job > above ? screen->model.job - above : 0;
 }
 

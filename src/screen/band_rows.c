@@ -232,7 +232,7 @@ static void say_state(struct cy_text *out, const struct cy_plan_row *row, enum c
     const struct cy_plan_cohort *cohort = cy_model_cohort(row, role);
     if (!cohort)
         return;
-    cy_text_add(out, role == CY_ROLE_FLORICANES ? ", old canes: " : ", new canes: ");
+    cy_text_add(out, role == CY_ROLE_FLORICANES ? ", old canes " : ", new canes ");
     cy_text_add(out, cy_state_word(cy_plan_state(cohort, day)));
 }
 
@@ -248,18 +248,15 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
         cy_text_add(&detail, ", ");
         cy_text_add(&detail, cy_thing_name(cultivar));
     }
-    if (row->leaf > 0) {
-        cy_text_add(&detail, ", season ");
-        cy_text_add_int(&detail, row->leaf);
-    }
     say_state(&detail, row, CY_ROLE_FLORICANES, screen->model.day);
     say_state(&detail, row, CY_ROLE_PRIMOCANES, screen->model.day);
     if (row->notes & CY_NOTE_NOT_PLANTED)
         cy_text_add(&detail, ", not planted yet");
-    cy_draw_heading(pane, "Rows", cy_text_get(&detail), focused);
-    cy_text_dispose(&detail);
-
-    /* The way that left and right lie, where the heading leaves room. */
+    else if (row->leaf > 0) {
+        cy_text_add(&detail, ", season ");
+        cy_text_add_int(&detail, row->leaf);
+    }
+    /* To the right, the way that left and right lie. */
     struct cy_text compass = {0};
     cy_text_add(&compass, cy_field_compass(screen->field.bearing + 180));
     cy_text_add(&compass, " ");
@@ -268,9 +265,12 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     cy_text_add(&compass, " ");
     cy_text_add(&compass, cy_field_compass(screen->field.bearing));
     int width = cy_utf8_columns(cy_text_get(&compass)) + 2, x = pane.rect.width - width - 1;
+    cy_draw_heading(pane, "Rows", "", focused);
+    cy_draw_heading(cy_pane_part(pane, 0, 0, x, 1), "Rows", cy_text_get(&detail), focused);
     cy_draw_run(pane, x, 0, width, " ", CY_ROLE_NORMAL);
     cy_draw_text(pane, x + 1, 0, cy_text_get(&compass), CY_ROLE_FAINT);
     cy_text_dispose(&compass);
+    cy_text_dispose(&detail);
 }
 
 static void draw(struct cy_screen *screen, struct cy_pane pane, bool focused)

@@ -29,7 +29,8 @@ static void share_out(int *rows, int *canes, int lines, const struct cy_layout_r
     /* Where there is plenty, lives get a third line each, the field its second line for each row
      * and the canes a longer list of dates. */
     if (lines >= 40) {
-        *rows = at_most(1 + 2 * field, lines * 3 / 10);
+        if (1 + 2 * field <= lines * 3 / 8)
+            *rows = 1 + 2 * field;
         *canes = at_most(CANES_FRAME + 4 + 3 * cohorts, lines * 2 / 5);
     }
     *rows = at_least(*rows, ROWS_LEAST);

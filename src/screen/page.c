@@ -67,9 +67,8 @@ static void draw(struct cy_screen *screen, struct cy_pane pane, bool focused)
     page->lines = draw_text(page, body);
     scroll(page, 0);
     struct cy_text detail = {0};
-    cy_text_add(&detail, "x closes");
     if (page->lines > page->height) {
-        cy_text_add(&detail, ", lines ");
+        cy_text_add(&detail, "lines ");
         cy_text_add_int(&detail, page->top + 1);
         cy_text_add(&detail, " to ");
         cy_text_add_int(&detail, page->top + page->height < page->lines ? page->top + page->height

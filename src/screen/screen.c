@@ -88,14 +88,15 @@ static void draw_title(struct cy_screen *screen, struct cy_pane pane)
     cy_text_dispose(&day);
 }
 
-static int draw_hint(struct cy_pane pane, int x, enum cy_action action, int most)
+/* A key and its word; nothing where they do not fit. Returns where the next may stand. */
+static int draw_hint(struct cy_pane pane, int x, enum cy_action action, const char *word, int most)
 {
     struct cy_text key = {0};
     cy_action_key(&key, action, pane.canvas->ascii);
-    int width = cy_utf8_columns(cy_text_get(&key)) + 1 + cy_utf8_columns(cy_action_hint(action));
+    int width = cy_utf8_columns(cy_text_get(&key)) + 1 + cy_utf8_columns(word);
     if (x + width <= most) {
         int used = cy_draw_text(pane, x, 0, cy_text_get(&key), CY_ROLE_KEY);
-        cy_draw_text(pane, x + used + 1, 0, cy_action_hint(action), CY_ROLE_NORMAL);
+        cy_draw_text(pane, x + used + 1, 0, word, CY_ROLE_NORMAL);
         x += width + 2;
     }
     cy_text_dispose(&key);
@@ -111,11 +112,19 @@ static void draw_hints(const struct cy_screen *screen, struct cy_pane pane)
     }
     /* What leads to all the others, and out, always has its place at the end. */
     int end = pane.rect.width - 16, x = 1;
-    for (int i = CY_ACTION_NONE + 1; i < CY_ACTION_HELP; i++)
-        if (*cy_action_hint((enum cy_action)i))
-            x = draw_hint(pane, x, (enum cy_action)i, end - 1);
-    x = draw_hint(pane, end, CY_ACTION_HELP, pane.rect.width);
-    draw_hint(pane, x, CY_ACTION_QUIT, pane.rect.width);
+    if (screen->page.open) {
+        x = draw_hint(pane, x, CY_ACTION_DOWN, "scroll", end - 1);
+        x = draw_hint(pane, x, CY_ACTION_PAGE_DOWN, "page on", end - 1);
+        x = draw_hint(pane, x, CY_ACTION_PAGE_UP, "back", end - 1);
+        draw_hint(pane, x, CY_ACTION_CLOSE, "close", end - 1);
+    } else {
+        for (int i = CY_ACTION_NONE + 1; i < CY_ACTION_HELP; i++)
+            if (*cy_action_hint((enum cy_action)i))
+                x = draw_hint(pane, x, (enum cy_action)i, cy_action_hint((enum cy_action)i),
+                              end - 1);
+    }
+    x = draw_hint(pane, end, CY_ACTION_HELP, cy_action_hint(CY_ACTION_HELP), pane.rect.width);
+    draw_hint(pane, x, CY_ACTION_QUIT, cy_action_hint(CY_ACTION_QUIT), pane.rect.width);
 }
 
 static void draw_too_small(struct cy_screen *screen, struct cy_pane pane)
