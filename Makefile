@@ -158,8 +158,12 @@ $(B)/test-deps.ok: $(B)/deps.ok
 
 # ---- running and installing ----------------------------------------------------------------
 
+# In a terminal the planner, on a copy of the demo farm that keeps what you do to it; else its plan.
 demo: $(B)/caneyear
-	@$(B)/caneyear plan share/demo.yaml
+	@if [ -t 0 ] && [ -t 1 ]; then \
+	  [ -e $(B)/demo.cane ] || $(B)/caneyear import $(B)/demo.cane share/demo.yaml >/dev/null; \
+	  exec $(B)/caneyear $(B)/demo.cane; \
+	else exec $(B)/caneyear plan share/demo.yaml; fi
 
 # Figures for people: times, and ratios within the run.
 bench: $(B)/bench
