@@ -3,6 +3,8 @@
  * itself, held to the contract of names. */
 #include "bench.h"
 
+#include <caneyear/base/text.h>
+
 static void the_names_that_are_promised(void **state)
 {
     (void)state;
@@ -158,6 +160,63 @@ static void fallbacks_are_marked(void **state)
     cy_pencil_inputs_dispose(&in);
 }
 
+/* One "key=value" at an end of what is allowed; false where the kind has no ends. */
+static bool extreme(struct cy_text *word, const struct cy_pencil_argument *argument, bool high)
+{
+    cy_text_add(word, argument->name);
+    cy_text_add(word, "=");
+    switch (argument->kind) {
+    case CY_PENCIL_REAL:
+    case CY_PENCIL_WHOLE:
+    case CY_PENCIL_LIST:
+        cy_text_add_number(word, high ? argument->high : argument->low);
+        return true;
+    case CY_PENCIL_DATE:
+        cy_text_add(word, high ? "2400-12-31" : "1800-01-01");
+        return true;
+    case CY_PENCIL_TIME:
+        cy_text_add(word, high ? "2400-12-31T23:59:59-14:00" : "1800-01-01T00:00:00+14:00");
+        return true;
+    case CY_PENCIL_CHOICE: {
+        const char *last = strrchr(argument->choices, ' ');
+        size_t first = strcspn(argument->choices, ",");
+        cy_text_add_n(word, high ? last + 1 : argument->choices, high ? strlen(last + 1) : first);
+        return true;
+    }
+    default:
+        cy_text_add(word, strcmp(argument->name, "section") == 0 ? "4x4" : "1e5@30");
+        return argument->required && argument->kind == CY_PENCIL_TEXT;
+    }
+}
+
+/* Every argument at either end, all at once and with each one left out: an answer or a refusal. */
+static void the_ends_of_every_range_do_no_harm(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < cy_pencil_count(); i++) {
+        const struct cy_pencil_calculation *c = cy_pencil_at(i);
+        for (size_t turn = 0; turn < 2 * (c->count + 1); turn++) {
+            struct cy_text words[CY_PENCIL_ARGUMENTS] = {0};
+            const char *given[CY_PENCIL_ARGUMENTS];
+            size_t count = 0;
+            for (size_t k = 0; k < c->count; k++)
+                if (k != turn / 2 && extreme(&words[k], &c->arguments[k], turn % 2))
+                    given[count++] = cy_text_get(&words[k]);
+            struct cy_pencil_inputs in;
+            struct cy_pencil_result result;
+            struct cy_issues issues = {0};
+            int status = cy_pencil_read(&in, c, given, count, &issues);
+            if (status == CY_OK) {
+                status = cy_pencil_run(&result, &in, NULL, &issues);
+                cy_pencil_inputs_dispose(&in);
+            }
+            assert_true(status == CY_OK ? isfinite(result.value) : issues.count > 0);
+            for (size_t k = 0; k < c->count; k++)
+                cy_text_dispose(&words[k]);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -171,6 +230,7 @@ int main(void)
         cmocka_unit_test(the_issue_names_what_is_allowed),
         cmocka_unit_test(times_carry_their_zone),
         cmocka_unit_test(fallbacks_are_marked),
+        cmocka_unit_test(the_ends_of_every_range_do_no_harm),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
