@@ -118,7 +118,7 @@ endef
 $(foreach room,$(filter-out main,$(ROOMS)),$(eval $(call room_tests,$(room))))
 uses_program = store words season water trellis crop climate base
 $(eval $(subst $(B)/check/program.a,$(B)/check/screen.a,$(call room_tests,program)))
-$(B)/check/tests/program/%: $(B)/check/caneyear
+$(filter $(B)/check/tests/program/%,$(TESTS)): $(B)/check/caneyear
 
 # ---- what must be installed ----------------------------------------------------------------
 

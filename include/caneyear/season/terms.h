@@ -5,6 +5,7 @@
 
 #include <caneyear/climate/warmth.h>
 #include <caneyear/crop/terms.h>
+#include <caneyear/trellis/wind.h>
 
 #define CY_SYSTEMS(TERM) TERM(UNITS_US, "us") TERM(UNITS_METRIC, "metric")
 
@@ -34,8 +35,6 @@
     TERM(BEFORE_FRUIT, "peaches, apples or grapes")                                              \
     TERM(BEFORE_OTHER, "other")
 
-#define CY_EXPOSURES(TERM) TERM(EXPOSURE_B, "B") TERM(EXPOSURE_C, "C") TERM(EXPOSURE_D, "D")
-
 #define CY_FORMS(TERM) TERM(FORM_I, "I") TERM(FORM_T, "T") TERM(FORM_V, "V")
 
 #define CY_POSTS(TERM)                                                                           \
@@ -45,10 +44,10 @@
     TERM(POST_PIPE, "steel pipe")
 
 #define CY_ENDS(TERM)                                                                            \
-    TERM(END_NONE, "none")                                                                       \
-    TERM(END_H, "h")                                                                             \
-    TERM(END_SLANT, "slant")                                                                     \
-    TERM(END_TIE, "tie")
+    TERM(ROW_END_NONE, "none")                                                                       \
+    TERM(ROW_END_H, "h")                                                                             \
+    TERM(ROW_END_SLANT, "slant")                                                                     \
+    TERM(ROW_END_TIE, "tie")
 
 #define CY_WIRES(TERM)                                                                           \
     TERM(WIRE_HIGH_TENSILE, "high-tensile")                                                      \
@@ -91,6 +90,8 @@
     TERM(JOB_NEEDS_NOTHING, "nothing")                                                           \
     TERM(JOB_NEEDS_TIPPING, "summer tipping")                                                    \
     TERM(JOB_NEEDS_TRELLIS, "a trellis")                                                         \
+    TERM(JOB_NEEDS_LATERAL_TIP, "laterals tipped again")                                         \
+    TERM(JOB_NEEDS_SHORT_LATERALS, "laterals shortened") /* in winter; not semi-erect canes */   \
     TERM(JOB_NEEDS_MOWING, "mow-down")                                                           \
     TERM(JOB_NEEDS_CANES_KEPT, "canes kept over winter")                                         \
     TERM(JOB_NEEDS_DRY_WEEK, "less rain than the young plants need")
@@ -116,10 +117,9 @@ enum cy_yes_no { CY_YES_NO(TERM) };
 enum cy_soil { CY_SOILS(TERM) };
 enum cy_drainage { CY_DRAINAGES(TERM) };
 enum cy_before { CY_BEFORES(TERM) };
-enum cy_exposure { CY_EXPOSURES(TERM) };
 enum cy_form { CY_FORMS(TERM) };
 enum cy_post_kind { CY_POSTS(TERM) };
-enum cy_end_kind { CY_ENDS(TERM) };
+enum cy_row_end { CY_ENDS(TERM) };
 enum cy_wire_kind { CY_WIRES(TERM) };
 enum cy_moment { CY_MOMENTS(TERM) };
 enum cy_job_rows { CY_JOB_ROWS(TERM) };
