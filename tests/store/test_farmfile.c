@@ -179,26 +179,31 @@ static void ids_are_not_used_twice(void **state)
 {
     (void)state;
     struct cy_file *file = create(&small);
+    struct cy_text what = {0};
     struct cy_step step = {.author = "bob"};
-    assert_int_equal(
-        cy_step_remove(&step, cy_file_farm(file), row_of(cy_file_farm(file), "row-8"), NULL),
-        CY_OK);
+    int64_t old, new;
+    assert_int_equal(cy_step_add(&step, cy_file_farm(file), CY_KIND_TRELLIS, 0, "old", NULL, &old),
+                     CY_OK);
     assert_done(cy_file_step(file, &step, &issues));
+    cy_step_dispose(&step);
+    cy_copy(step.author, sizeof step.author, "bob");
+    assert_int_equal(cy_step_remove(&step, cy_file_farm(file), old, NULL), CY_OK);
+    assert_done(cy_file_step(file, &step, &issues));
+    cy_step_dispose(&step);
     cy_file_close(file);
     file = open_file();
-    cy_step_dispose(&step);
-    int64_t id;
-    assert_int_equal(cy_step_add(&step, cy_file_farm(file), CY_KIND_TRELLIS, 0, "new", NULL, &id),
-                     CY_OK);
     cy_copy(step.author, sizeof step.author, "ann");
+    assert_int_equal(cy_step_add(&step, cy_file_farm(file), CY_KIND_TRELLIS, 0, "new", NULL, &new),
+                     CY_OK);
+    assert_true(new > old);
     assert_done(cy_file_step(file, &step, &issues));
-    struct cy_text what = {0};
-    assert_done(cy_file_undo(file, "bob", &what, &issues));
-    assert_string_equal(cy_text_get(&what), "row.row-8.length");
-    cy_text_dispose(&what);
-    assert_true(row_of(cy_file_farm(file), "row-8") != 0);
-    assert_as_on_disk(file);
     cy_step_dispose(&step);
+    assert_done(cy_file_undo(file, "bob", &what, &issues));
+    assert_string_equal(cy_text_get(&what), "trellis.old");
+    assert_non_null(cy_farm_by_id(cy_file_farm(file), old));
+    assert_non_null(cy_farm_by_id(cy_file_farm(file), new));
+    assert_as_on_disk(file);
+    cy_text_dispose(&what);
     cy_file_close(file);
 }
 

@@ -143,8 +143,8 @@ static void values_out_of_range_are_found_on_loading(void **state)
         "UPDATE value SET txt = 'No Key' WHERE field = 'cultivar'",
         "UPDATE value SET txt = 'x' || char(27) || '[2J' WHERE field = 'name'",
         "UPDATE farm SET next_id = 3",
-        "DELETE FROM value WHERE thing = (SELECT id FROM thing WHERE kind = 'site');"
-        "DELETE FROM thing WHERE kind = 'site'",
+        ("DELETE FROM value WHERE thing = (SELECT id FROM thing WHERE kind = 'site');"
+         "DELETE FROM thing WHERE kind = 'site'"),
         "UPDATE thing SET kind = 'note' WHERE key = 'row-8'",
         "UPDATE value SET basis = 'grower', num = NULL, txt = '6' WHERE field = 'height'",
     };
