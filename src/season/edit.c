@@ -439,7 +439,8 @@ static int refuse_removal(const struct cy_farm *farm, const struct cy_thing *thi
     if (user)
         cy_thing_print(&by, farm, user);
     cy_issue_say(issues, CY_ISSUE_IN_USE, cy_text_get(&name), "",
-                 user ? cy_text_get(&by) : "the catalogue", "");
+                 user ? cy_text_get(&by) : "the catalogue",
+                 user ? "" : "it comes with the program and stays");
     cy_text_dispose(&name);
     cy_text_dispose(&by);
     return CY_INVALID;

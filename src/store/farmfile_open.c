@@ -148,7 +148,7 @@ static int insist(struct cy_file *file, const char *sql, const char *wanted,
     if (result != SQLITE_OK)
         status = cy_file_fail(file, result, issues);
     else if (!cy_streq(cy_text_get(&answer), wanted))
-        status = cy_file_say(file->path, CY_ISSUE_DISK, cy_text_get(&answer), wanted, issues);
+        status = cy_file_say(file->path, CY_ISSUE_DISK, sql, "", issues);
     cy_text_dispose(&answer);
     return status;
 }
@@ -179,11 +179,13 @@ static uint32_t big_endian(const unsigned char *bytes)
 static int say_version(const char *path, int64_t version, struct cy_issues *issues)
 {
     struct cy_text found = {0}, known = {0};
+    bool later = version > CY_FILE_VERSION;
+    cy_text_add(&found, later ? "" : "no caneyear wrote a version ");
     cy_text_add_int(&found, version);
-    cy_text_add_int(&known, CY_FILE_VERSION);
-    int status =
-        cy_file_say(path, version > CY_FILE_VERSION ? CY_ISSUE_FUTURE_FARM : CY_ISSUE_DAMAGED_FARM,
-                    cy_text_get(&found), cy_text_get(&known), issues);
+    if (later)
+        cy_text_add_int(&known, CY_FILE_VERSION);
+    int status = cy_file_say(path, later ? CY_ISSUE_FUTURE_FARM : CY_ISSUE_DAMAGED_FARM,
+                             cy_text_get(&found), cy_text_get(&known), issues);
     cy_text_dispose(&found);
     cy_text_dispose(&known);
     return status;
@@ -275,6 +277,17 @@ static bool is_ours(const char *sql, bool seen[])
     return false;
 }
 
+static int say_planted(const struct cy_file *file, const char *name, struct cy_issues *issues)
+{
+    struct cy_text found = {0};
+    cy_text_add(&found, "it holds ");
+    cy_text_add(&found, name);
+    cy_text_add(&found, ", which caneyear did not make so");
+    int status = cy_file_say(file->path, CY_ISSUE_DAMAGED_FARM, cy_text_get(&found), "", issues);
+    cy_text_dispose(&found);
+    return status;
+}
+
 /* Nothing but what version 1 created, and all of it: a view or trigger that someone planted
  * would run with our rights. */
 static int check_schema(struct cy_file *file, struct cy_issues *issues)
@@ -294,8 +307,7 @@ static int check_schema(struct cy_file *file, struct cy_issues *issues)
         if (sql && is_ours(sql, seen))
             found++;
         else
-            status = cy_file_say(file->path, CY_ISSUE_DAMAGED_FARM, name ? name : "",
-                                 "only what caneyear makes", issues);
+            status = say_planted(file, name ? name : "something", issues);
     }
     sqlite3_finalize(statement);
     if (status == CY_OK && result != SQLITE_DONE)

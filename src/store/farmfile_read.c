@@ -22,7 +22,10 @@ static int damaged(const struct cy_file *file, const char *found, struct cy_issu
 /* A word that this program does not have was written by one that is newer. */
 static int unknown(const struct cy_file *file, const char *word, struct cy_issues *issues)
 {
-    return cy_file_say(file->path, CY_ISSUE_FUTURE_FARM, word, "", issues);
+    int status = cy_file_say(file->path, CY_ISSUE_FUTURE_FARM, "", "", issues);
+    if (issues && issues->count > 0 && issues->dropped == 0)
+        cy_copy(issues->items[issues->count - 1].field, sizeof issues->items[0].field, word);
+    return status;
 }
 
 static int bad_value(const struct cy_file *file, enum cy_field field, const struct cy_value *value,
@@ -38,6 +41,7 @@ static int bad_value(const struct cy_file *file, enum cy_field field, const stru
         cy_text_add(&found, value->text);
     else
         cy_text_add_number(&found, value->number);
+    cy_text_add(&allowed, "allowed: ");
     cy_field_allowed(&allowed, field, CY_METRIC);
     int status = cy_file_say(file->path, CY_ISSUE_DAMAGED_FARM, cy_text_get(&found),
                              cy_text_get(&allowed), issues);

@@ -155,9 +155,9 @@ int cy_file_fail(const struct cy_file *file, int result, struct cy_issues *issue
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
     case SQLITE_PROTOCOL:
-        return cy_file_say(path, CY_ISSUE_LOCKED, reason, "", issues);
+        return cy_file_say(path, CY_ISSUE_LOCKED, "", "", issues);
     case SQLITE_READONLY:
-        return cy_file_say(path, CY_ISSUE_READ_ONLY, reason, "", issues);
+        return cy_file_say(path, CY_ISSUE_READ_ONLY, "", "", issues);
     case SQLITE_NOTADB:
         return cy_file_say(path, CY_ISSUE_NOT_A_FARM, reason, "", issues);
     case SQLITE_CORRUPT:
