@@ -23,18 +23,22 @@ static const struct cy_life_constant constants[CY_LIFE_CONSTANT_COUNT] = {
                               CY_BASIS_PUBLISHED,
                               "Warmund and Krumme, HortScience 40(5):1259-1262, 2005: the "
                               "temperature from which chill counts, read as leaf fall"},
-    [CY_LIFE_FLOWER_REACH] = {"days around half bloom with flowers open", 10, CY_Q_DAYS,
+    [CY_LIFE_FLOWER_REACH] = {"days from half bloom until petals have fallen", 10, CY_Q_DAYS,
                               CY_BASIS_PLACEHOLDER, ""},
     [CY_LIFE_FIRST_TO_HALF_BLOOM] = {"days from first to half bloom", 7, CY_Q_DAYS,
                                      CY_BASIS_PLACEHOLDER, ""},
-    [CY_LIFE_LATERAL_DAYS] = {"days from tip to laterals", 14, CY_Q_DAYS, CY_BASIS_PLACEHOLDER,
-                              ""},
+    [CY_LIFE_LATERAL_DAYS] = {"days from tip to laterals", 14, CY_Q_DAYS, CY_BASIS_PLACEHOLDER, ""},
     [CY_LIFE_ROOTING_DAYS] = {"days from planting to growth", 14, CY_Q_DAYS, CY_BASIS_PLACEHOLDER,
                               ""},
+    [CY_LIFE_SECOND_BUDS_LATE] = {"days that what grows from second buds runs late", 14, CY_Q_DAYS,
+                                  CY_BASIS_PUBLISHED,
+                                  "NC State post, 10 April 2012, after the freeze of April 2007: "
+                                  "2 or more weeks"},
 };
 
-/* A season's nominal length; chill that is not met within the first half of it is not met. */
-enum { SEASON_DAYS = 365, CHILL_DAYS = 181, LATEST_REST = 45 };
+/* Chill that half a year does not bring does not come; canes rest at the latest so many days after
+ * nominal leaf fall; and a mild autumn goes on ripening fruit so long after it. */
+enum { CHILL_DAYS = 181, LATEST_REST = 45, LATE_AUTUMN = 60 };
 
 const struct cy_life_constant *cy_life_constant(enum cy_life_constant_id id)
 {
@@ -45,8 +49,15 @@ void cy_sightings_clear(struct cy_sightings *sightings)
 {
     for (int i = 0; i < CY_STAGE_COUNT; i++)
         sightings->stage[i] = CY_DAY_NONE;
+    sightings->half_bloom_guessed = false;
     sightings->height_day = CY_DAY_NONE;
     sightings->height_m = NAN;
+}
+
+bool cy_takes_autumn_crop(const struct cy_traits *traits)
+{
+    return traits->fruiting == CY_FRUITING_PRIMOCANE && traits->cropping != CY_CROPPING_FLORICANE &&
+           traits->cropping != CY_CROPPING_ALTERNATE;
 }
 
 /* ---- one cohort in one weather -------------------------------------------------------------- */
@@ -57,22 +68,29 @@ struct run {
     const struct cy_cohort *cohort;
     const struct cy_member *member;
     const struct cy_luck *luck;
+    cy_day midwinter, late_summer; /* of the season in which the canes emerge */
+    cy_day leaf_fall;              /* where the season in which they bear begins */
+    cy_day second_midwinter, end;  /* of that season; `end` is the day after its last */
 };
+
+static cy_day seen_day(const struct run *run, enum cy_stage stage)
+{
+    return run->cohort->seen.stage[stage];
+}
 
 static void comes(struct run *run, enum cy_stage stage, cy_day day)
 {
     const struct cy_weather *weather = &run->member->weather;
-    cy_day seen = run->cohort->seen.stage[stage];
-    if (seen != CY_DAY_NONE)
-        day = seen;
-    bool in_sight = day >= weather->first && day < weather->first + weather->days;
+    if (seen_day(run, stage) != CY_DAY_NONE)
+        day = seen_day(run, stage);
+    bool in_sight = cy_weather_index(weather, day) >= 0;
     run->life->day[stage] = in_sight ? day : CY_DAY_NONE;
     run->life->never[stage] = in_sight ? CY_COMES : CY_OUT_OF_SIGHT;
 }
 
 static void never(struct run *run, enum cy_stage stage, enum cy_never why)
 {
-    if (run->cohort->seen.stage[stage] != CY_DAY_NONE) {
+    if (seen_day(run, stage) != CY_DAY_NONE) {
         comes(run, stage, CY_DAY_NONE);
         return;
     }
@@ -87,33 +105,56 @@ static void never_from_to(struct run *run, enum cy_stage first, enum cy_stage la
         never(run, stage, why);
 }
 
-/* The first day from `from` on which the daily amounts add up to `need`, before `end`. */
-static cy_day day_of_sum(const double *daily, const struct cy_weather *weather, cy_day from,
-                         cy_day end, double need)
+/* What did not happen in [from, end) is only known not to happen where all of it is in sight. */
+static enum cy_never unless_unseen(const struct run *run, cy_day from, cy_day end,
+                                   enum cy_never why)
 {
+    const struct cy_weather *weather = &run->member->weather;
+    bool seen = from >= weather->first && end <= weather->first + weather->days;
+    return seen ? why : CY_OUT_OF_SIGHT;
+}
+
+/* The first day in [from, end) on which the daily amounts, summed but never below `lowest`, reach
+ * `need`; CY_DAY_NONE where they do not, or where `from` is not in sight. */
+static cy_day day_of_sum(const struct run *run, const double *daily, cy_day from, cy_day end,
+                         double need, double lowest)
+{
+    const struct cy_weather *weather = &run->member->weather;
     double sum = 0;
     cy_day last = weather->first + weather->days;
-    if (end > last)
-        end = last;
-    for (cy_day day = from < weather->first ? weather->first : from; day < end; day++) {
+    if (from < weather->first)
+        return CY_DAY_NONE;
+    for (cy_day day = from; day < end && day < last; day++) {
         sum += daily[day - weather->first];
+        if (sum < lowest)
+            sum = lowest;
         if (sum >= need)
             return day;
     }
     return CY_DAY_NONE;
 }
 
-/* The first day of [from, end) whose minimum on this row is at or below `limit_c`. */
+static cy_day day_of_heat(const struct run *run, cy_day from, cy_day end, double need_kh)
+{
+    return day_of_sum(run, run->member->warmth.heat_kh, from, end, need_kh, 0);
+}
+
+/* The first day in [from, end) whose minimum is at or below the limit; CY_DAY_NONE where none. */
 static cy_day day_of_cold(const struct run *run, cy_day from, cy_day end, double limit_c)
 {
     const struct cy_weather *weather = &run->member->weather;
     cy_day last = weather->first + weather->days;
-    if (end > last)
-        end = last;
-    for (cy_day day = from < weather->first ? weather->first : from; day < end; day++)
-        if (weather->tmin_c[day - weather->first] - run->traits->colder_k <= limit_c)
+    for (cy_day day = from < weather->first ? weather->first : from; day < end && day < last; day++)
+        if (weather->tmin_c[day - weather->first] <= limit_c)
             return day;
     return CY_DAY_NONE;
+}
+
+/* The same in the row, whose nights may be colder than the station's. */
+static cy_day day_of_frost(const struct run *run, cy_day from, cy_day end,
+                           enum cy_life_constant_id limit)
+{
+    return day_of_cold(run, from, end, constants[limit].value + run->traits->colder_k);
 }
 
 static cy_day days_later(cy_day day, double days)
@@ -138,90 +179,115 @@ static void pick(struct run *run, enum cy_stage first, cy_day peak, double lengt
         comes(run, first + i, days_later(peak, deviation * cy_normal_inverse(shares[i] * ripened)));
 }
 
-/* A sighting of the first pick moves the peak behind it; NONE where there is none. */
-static cy_day peak_from_first(const struct run *run, enum cy_stage first, double length_d)
+/* The peak by what was seen of the picking; CY_DAY_NONE where nothing was. */
+static cy_day peak_seen(const struct run *run, enum cy_stage first_stage, double length_d)
 {
-    cy_day seen = run->cohort->seen.stage[first];
-    return seen == CY_DAY_NONE ? CY_DAY_NONE : days_later(seen, length_d / 2);
+    cy_day first = seen_day(run, first_stage), peak = seen_day(run, first_stage + 1),
+           last = seen_day(run, first_stage + 2);
+    if (peak != CY_DAY_NONE)
+        return peak;
+    if (first != CY_DAY_NONE && last != CY_DAY_NONE)
+        return days_later(first, (last - first) / 2.0);
+    if (first != CY_DAY_NONE)
+        return days_later(first, length_d / 2);
+    return last != CY_DAY_NONE ? days_later(last, -length_d / 2) : CY_DAY_NONE;
 }
 
-static void grow(struct run *run, cy_day midwinter, cy_day season_end)
+static void emerge(struct run *run)
 {
     const struct cy_traits *traits = run->traits;
-    cy_day up = day_of_sum(run->member->warmth.heat_kh, &run->member->weather, midwinter,
-                           season_end, traits->emerge_heat_kh.value);
-    cy_day rooted = run->cohort->planted == CY_DAY_NONE
-                        ? CY_DAY_NONE
-                        : days_later(run->cohort->planted,
-                                     constants[CY_LIFE_ROOTING_DAYS].value);
-    if (up != CY_DAY_NONE && rooted > up)
-        up = rooted < season_end ? rooted : CY_DAY_NONE;
-    if (up == CY_DAY_NONE)
-        never(run, CY_STAGE_EMERGENCE, CY_TOO_LITTLE_HEAT);
+    const struct cy_sightings *seen = &run->cohort->seen;
+    cy_day planted = run->cohort->planted;
+    cy_day up = day_of_heat(run, run->midwinter, run->leaf_fall, traits->emerge_heat_kh.value);
+    if (up != CY_DAY_NONE && planted != CY_DAY_NONE) {
+        cy_day rooted = days_later(planted, constants[CY_LIFE_ROOTING_DAYS].value);
+        up = rooted > up ? rooted : up;
+    }
+    /* Canes that were measured are up, whatever the sum says. */
+    if (seen->height_day != CY_DAY_NONE && (up == CY_DAY_NONE || up > seen->height_day))
+        up = days_later(seen->height_day, -seen->height_m / traits->growth_m_d.value);
+    if (up == CY_DAY_NONE || up >= run->leaf_fall)
+        never(run, CY_STAGE_EMERGENCE,
+              unless_unseen(run, run->midwinter, run->leaf_fall, CY_TOO_LITTLE_HEAT));
     else
         comes(run, CY_STAGE_EMERGENCE, up);
-    up = run->life->day[CY_STAGE_EMERGENCE];
+}
 
+static void tip(struct run *run)
+{
+    const struct cy_traits *traits = run->traits;
+    const struct cy_sightings *seen = &run->cohort->seen;
+    cy_day up = run->life->day[CY_STAGE_EMERGENCE];
     if (isnan(traits->tip_height_m.value)) {
         never_from_to(run, CY_STAGE_TIP, CY_STAGE_LATERALS, CY_DOES_NOT_APPLY);
         return;
     }
     if (up == CY_DAY_NONE) {
-        never_from_to(run, CY_STAGE_TIP, CY_STAGE_LATERALS, CY_TOO_LITTLE_HEAT);
+        never_from_to(run, CY_STAGE_TIP, CY_STAGE_LATERALS,
+                      (enum cy_never)run->life->never[CY_STAGE_EMERGENCE]);
         return;
     }
-    cy_day tip = days_later(up, traits->tip_height_m.value / traits->growth_m_d.value);
-    const struct cy_sightings *seen = &run->cohort->seen;
+    cy_day day = days_later(up, traits->tip_height_m.value / traits->growth_m_d.value);
     if (seen->height_day != CY_DAY_NONE) {
         double missing_m = traits->tip_height_m.value - seen->height_m;
-        tip = days_later(seen->height_day, missing_m / traits->growth_m_d.value);
-        if (tip < up)
-            tip = up;
+        day = days_later(seen->height_day, missing_m / traits->growth_m_d.value);
+        day = day < up ? up : day;
     }
-    if (tip >= season_end) {
+    if (day >= run->leaf_fall && seen_day(run, CY_STAGE_TIP) == CY_DAY_NONE) {
         never_from_to(run, CY_STAGE_TIP, CY_STAGE_LATERALS, CY_TOO_LITTLE_HEAT);
         return;
     }
-    comes(run, CY_STAGE_TIP, tip);
-    tip = run->life->day[CY_STAGE_TIP];
-    if (tip != CY_DAY_NONE)
-        comes(run, CY_STAGE_LATERALS,
-              days_later(tip, constants[CY_LIFE_LATERAL_DAYS].value));
+    comes(run, CY_STAGE_TIP, day);
+    day = run->life->day[CY_STAGE_TIP];
+    if (day != CY_DAY_NONE)
+        comes(run, CY_STAGE_LATERALS, days_later(day, constants[CY_LIFE_LATERAL_DAYS].value));
     else
         never(run, CY_STAGE_LATERALS, CY_OUT_OF_SIGHT);
 }
 
-static void autumn_crop(struct run *run, cy_day late_summer, cy_day season_end)
+/* The killing freeze that ends the autumn crop; none before what was seen of it. */
+static cy_day autumn_freeze(const struct run *run, cy_day limit)
 {
-    const struct cy_traits *traits = run->traits;
+    cy_day from = run->late_summer;
+    for (int stage = CY_STAGE_AUTUMN_BLOOM; stage <= CY_STAGE_AUTUMN_LAST_PICK; stage++)
+        if (seen_day(run, stage) >= from)
+            from = seen_day(run, stage) + 1;
+    return day_of_frost(run, from, limit, CY_LIFE_FLOWER_KILL);
+}
+
+static void autumn_bloom(struct run *run, cy_day limit, cy_day freeze)
+{
     cy_day up = run->life->day[CY_STAGE_EMERGENCE];
-    if (up == CY_DAY_NONE) {
-        never_from_to(run, CY_STAGE_AUTUMN_BLOOM, CY_STAGE_AUTUMN_LAST_PICK, CY_TOO_LITTLE_HEAT);
+    cy_day bloom = day_of_heat(run, up, limit, run->traits->autumn_heat_kh.value);
+    if (bloom == CY_DAY_NONE) {
+        never(run, CY_STAGE_AUTUMN_BLOOM, unless_unseen(run, up, limit, CY_TOO_LITTLE_HEAT));
         return;
     }
-    /* A season ends at nominal leaf fall, but a mild autumn goes on ripening fruit. */
-    cy_day limit = season_end + 60;
-    cy_day freeze = day_of_cold(run, late_summer, limit, constants[CY_LIFE_FLOWER_KILL].value);
-    cy_day bloom = day_of_sum(run->member->warmth.heat_kh, &run->member->weather, up, limit,
-                              traits->autumn_heat_kh.value);
-    if (bloom != CY_DAY_NONE)
-        bloom = days_later(bloom, run->luck->autumn_bloom * constants[CY_LIFE_BLOOM_ERROR].value);
-    if (bloom != CY_DAY_NONE && bloom <= up)
-        bloom = up + 1;
-    if (bloom == CY_DAY_NONE)
-        never(run, CY_STAGE_AUTUMN_BLOOM, CY_TOO_LITTLE_HEAT);
-    else if (freeze != CY_DAY_NONE && freeze <= bloom)
+    bloom = days_later(bloom, run->luck->autumn_bloom * constants[CY_LIFE_BLOOM_ERROR].value);
+    bloom = bloom <= up ? up + 1 : bloom;
+    if (freeze != CY_DAY_NONE && freeze <= bloom)
         never(run, CY_STAGE_AUTUMN_BLOOM, CY_FREEZE_FIRST);
     else
         comes(run, CY_STAGE_AUTUMN_BLOOM, bloom);
+}
+
+static void autumn_crop(struct run *run)
+{
+    const struct cy_traits *traits = run->traits;
+    cy_day limit = run->leaf_fall + LATE_AUTUMN;
+    cy_day freeze = autumn_freeze(run, limit);
+    if (run->life->day[CY_STAGE_EMERGENCE] != CY_DAY_NONE)
+        autumn_bloom(run, limit, freeze);
+    else
+        never(run, CY_STAGE_AUTUMN_BLOOM, (enum cy_never)run->life->never[CY_STAGE_EMERGENCE]);
 
     double length = traits->autumn_length_d.value;
-    cy_day peak = peak_from_first(run, CY_STAGE_AUTUMN_FIRST_PICK, length);
-    bloom = run->life->day[CY_STAGE_AUTUMN_BLOOM];
+    cy_day bloom = run->life->day[CY_STAGE_AUTUMN_BLOOM];
+    cy_day peak = peak_seen(run, CY_STAGE_AUTUMN_FIRST_PICK, length);
     if (peak == CY_DAY_NONE && bloom != CY_DAY_NONE)
-        peak = days_later(bloom, traits->autumn_bloom_to_peak_d.value +
-                                     run->luck->autumn_ripening *
-                                         constants[CY_LIFE_RIPEN_ERROR].value);
+        peak = days_later(bloom,
+                          traits->autumn_bloom_to_peak_d.value +
+                              run->luck->autumn_ripening * constants[CY_LIFE_RIPEN_ERROR].value);
     if (peak == CY_DAY_NONE)
         never_from_to(run, CY_STAGE_AUTUMN_FIRST_PICK, CY_STAGE_AUTUMN_LAST_PICK,
                       (enum cy_never)run->life->never[CY_STAGE_AUTUMN_BLOOM]);
@@ -229,173 +295,245 @@ static void autumn_crop(struct run *run, cy_day late_summer, cy_day season_end)
         pick(run, CY_STAGE_AUTUMN_FIRST_PICK, peak, length, freeze);
 }
 
-/* The day from which chill is counted: leaf fall, or the first freeze for the model that starts
- * with it; CY_DAY_NONE where that model never starts. */
-static cy_day chill_start(const struct run *run, cy_day leaf_fall)
+static void rest(struct run *run)
 {
-    if (run->traits->chill_rule != CY_CHILL_WEIGHTED)
-        return leaf_fall;
-    return day_of_cold(run, leaf_fall, leaf_fall + CHILL_DAYS,
-                       constants[CY_LIFE_FIRST_FREEZE].value);
+    cy_day latest = run->leaf_fall + LATEST_REST;
+    cy_day freeze = day_of_frost(run, run->late_summer, latest, CY_LIFE_FIRST_FREEZE);
+    if (unless_unseen(run, run->late_summer, run->late_summer, CY_COMES) != CY_COMES)
+        never(run, CY_STAGE_DORMANT, CY_OUT_OF_SIGHT);
+    else
+        comes(run, CY_STAGE_DORMANT, freeze != CY_DAY_NONE ? freeze : latest);
 }
 
-static void wake(struct run *run, cy_day leaf_fall, cy_day midwinter)
+/* The day on which the chill need is met. Chill is counted from leaf fall; blackberry units from
+ * the station's first freeze, and without one that count does not apply. False where the buds
+ * cannot wake. */
+static bool meet_chill(struct run *run)
 {
     const struct cy_traits *traits = run->traits;
-    const struct cy_warmth *warmth = &run->member->warmth;
-    const struct cy_weather *weather = &run->member->weather;
-    cy_day season_end = leaf_fall + SEASON_DAYS;
-    cy_day rested = midwinter;
+    cy_day from = run->leaf_fall, end = run->leaf_fall + CHILL_DAYS;
     if (isnan(traits->chill_need.value)) {
         never(run, CY_STAGE_CHILL_MET, CY_DOES_NOT_APPLY);
+        return true;
+    }
+    if (traits->chill_rule == CY_CHILL_WEIGHTED)
+        from = day_of_cold(run, run->late_summer, end, constants[CY_LIFE_FIRST_FREEZE].value);
+    if (from == CY_DAY_NONE) {
+        never(run, CY_STAGE_CHILL_MET, unless_unseen(run, run->leaf_fall, end, CY_DOES_NOT_APPLY));
+        return run->life->never[CY_STAGE_CHILL_MET] == CY_DOES_NOT_APPLY;
+    }
+    /* Utah units start after the lowest running total (Richardson et al., HortScience 9, 1974). */
+    double lowest = traits->chill_rule == CY_CHILL_UTAH ? 0 : -INFINITY;
+    cy_day met = day_of_sum(run, run->member->warmth.chill[traits->chill_rule], from, end,
+                            traits->chill_need.value, lowest);
+    if (met == CY_DAY_NONE)
+        never(run, CY_STAGE_CHILL_MET, unless_unseen(run, from, end, CY_TOO_LITTLE_CHILL));
+    else
+        comes(run, CY_STAGE_CHILL_MET, met);
+    return met != CY_DAY_NONE;
+}
+
+/* Bud break at its share of the heat, bloom at all of it; a bud break that was seen replaces the
+ * start of the sum. */
+static void wake(struct run *run, cy_day rested)
+{
+    const struct cy_traits *traits = run->traits;
+    double heat = traits->bloom_heat_kh.value, share = traits->bud_break_share.value;
+    double shift = run->luck->bloom * constants[CY_LIFE_BLOOM_ERROR].value;
+    cy_day broken = seen_day(run, CY_STAGE_BUD_BREAK);
+    if (broken != CY_DAY_NONE) {
+        rested = broken + 1;
+        heat *= 1 - share;
     } else {
-        cy_day from = chill_start(run, leaf_fall);
-        cy_day met = from == CY_DAY_NONE
-                         ? CY_DAY_NONE
-                         : day_of_sum(warmth->chill[traits->chill_rule], weather, from,
-                                      leaf_fall + CHILL_DAYS, traits->chill_need.value);
-        if (met == CY_DAY_NONE)
-            never(run, CY_STAGE_CHILL_MET, CY_TOO_LITTLE_CHILL);
-        else
-            comes(run, CY_STAGE_CHILL_MET, met);
-        if (met > rested)
-            rested = met;
-        if (met == CY_DAY_NONE) {
-            never_from_to(run, CY_STAGE_BUD_BREAK, CY_STAGE_BLOOM, CY_TOO_LITTLE_CHILL);
+        broken = day_of_heat(run, rested, run->end, heat * share);
+        if (broken == CY_DAY_NONE) {
+            never_from_to(run, CY_STAGE_BUD_BREAK, CY_STAGE_BLOOM,
+                          unless_unseen(run, rested, run->end, CY_TOO_LITTLE_HEAT));
             return;
         }
+        /* Buds break nearer to the start of the sum, so less error has gathered by then. */
+        broken = days_later(broken, shift * share);
+        broken = broken < rested ? rested : broken;
     }
-    double heat = traits->bloom_heat_kh.value;
-    double shift = run->luck->bloom * constants[CY_LIFE_BLOOM_ERROR].value;
-    cy_day broken = day_of_sum(warmth->heat_kh, weather, rested, season_end,
-                               heat * traits->bud_break_share.value);
-    cy_day bloom = day_of_sum(warmth->heat_kh, weather, rested, season_end, heat);
-    if (broken == CY_DAY_NONE) {
-        never_from_to(run, CY_STAGE_BUD_BREAK, CY_STAGE_BLOOM, CY_TOO_LITTLE_HEAT);
-        return;
-    }
-    /* Buds break nearer to the start of the sum, so less error has gathered by then. */
-    broken = days_later(broken, shift * traits->bud_break_share.value);
-    if (broken < rested)
-        broken = rested;
     comes(run, CY_STAGE_BUD_BREAK, broken);
-    broken = run->life->day[CY_STAGE_BUD_BREAK];
+    cy_day bloom = day_of_heat(run, rested, run->end, heat);
     if (bloom == CY_DAY_NONE) {
-        never(run, CY_STAGE_BLOOM, CY_TOO_LITTLE_HEAT);
+        never(run, CY_STAGE_BLOOM, unless_unseen(run, rested, run->end, CY_TOO_LITTLE_HEAT));
         return;
     }
     bloom = days_later(bloom, shift);
-    if (broken != CY_DAY_NONE && bloom <= broken)
-        bloom = broken + 1;
-    comes(run, CY_STAGE_BLOOM, bloom);
+    comes(run, CY_STAGE_BLOOM, bloom <= broken ? broken + 1 : bloom);
 }
 
-static void summer_crop(struct run *run, cy_day leaf_fall)
+/* Whether a frost takes the crop: between the first flowers and half bloom, after which half of
+ * it has set. Flowers open as long before half bloom as fruit ripens before the peak. A bloom
+ * that was seen has not frozen before. */
+static bool flowers_freeze(const struct run *run, cy_day bloom)
+{
+    cy_day from = days_later(bloom, -run->traits->pick_length_d.value / 2);
+    if (seen_day(run, CY_STAGE_BLOOM) != CY_DAY_NONE)
+        from = run->cohort->seen.half_bloom_guessed
+                   ? days_later(bloom, -constants[CY_LIFE_FIRST_TO_HALF_BLOOM].value) + 1
+                   : bloom + 1;
+    return day_of_frost(run, from, bloom + 1, CY_LIFE_FLOWER_KILL) != CY_DAY_NONE;
+}
+
+static void summer_crop(struct run *run)
 {
     const struct cy_traits *traits = run->traits;
     cy_day bloom = run->life->day[CY_STAGE_BLOOM];
     double length = traits->pick_length_d.value;
-    cy_day peak = peak_from_first(run, CY_STAGE_FIRST_PICK, length);
+    cy_day peak = peak_seen(run, CY_STAGE_FIRST_PICK, length);
     bool seen = peak != CY_DAY_NONE;
     if (!seen && bloom != CY_DAY_NONE)
         peak = days_later(bloom, traits->bloom_to_peak_d.value +
-                                     run->luck->ripening *
-                                         constants[CY_LIFE_RIPEN_ERROR].value);
-    /* Canes that bear nothing die with the season all the same. */
-    cy_day spent = leaf_fall + SEASON_DAYS - 1;
+                                     run->luck->ripening * constants[CY_LIFE_RIPEN_ERROR].value);
     if (peak == CY_DAY_NONE) {
         never_from_to(run, CY_STAGE_FIRST_PICK, CY_STAGE_LAST_PICK,
                       (enum cy_never)run->life->never[CY_STAGE_BLOOM]);
-        comes(run, CY_STAGE_SPENT, spent);
+        /* Canes that bear nothing die with the season all the same. */
+        comes(run, CY_STAGE_SPENT, run->end - 1);
         return;
     }
-    int reach = (int)constants[CY_LIFE_FLOWER_REACH].value;
-    if (!seen && day_of_cold(run, bloom - reach, bloom + reach + 1,
-                             constants[CY_LIFE_FLOWER_KILL].value) != CY_DAY_NONE)
+    if (!seen && flowers_freeze(run, bloom)) {
         never_from_to(run, CY_STAGE_FIRST_PICK, CY_STAGE_LAST_PICK, CY_FLOWERS_FROZEN);
-    else
-        pick(run, CY_STAGE_FIRST_PICK, peak, length, CY_DAY_NONE);
+        double late = length / 2 + constants[CY_LIFE_SECOND_BUDS_LATE].value;
+        comes(run, CY_STAGE_SPENT, days_later(peak, late) + 1);
+        return;
+    }
+    pick(run, CY_STAGE_FIRST_PICK, peak, length, CY_DAY_NONE);
     cy_day last = run->life->day[CY_STAGE_LAST_PICK];
-    comes(run, CY_STAGE_SPENT, last != CY_DAY_NONE ? last + 1 : days_later(peak, length / 2) + 1);
+    comes(run, CY_STAGE_SPENT, (last != CY_DAY_NONE ? last : days_later(peak, length / 2)) + 1);
 }
 
 void cy_life_run(struct cy_life *out, const struct cy_traits *traits,
                  const struct cy_cohort *cohort, const struct cy_member *member,
                  const struct cy_luck *luck)
 {
-    struct run run = {out, traits, cohort, member, luck};
     double latitude = cohort->latitude_deg;
     int year = cohort->year;
+    struct run run = {.life = out,
+                      .traits = traits,
+                      .cohort = cohort,
+                      .member = member,
+                      .luck = luck,
+                      .midwinter = cy_season_midwinter(latitude, year),
+                      .late_summer = cy_season_day(latitude, year, 901, true),
+                      .leaf_fall = cy_season_start(latitude, year + 1),
+                      .second_midwinter = cy_season_midwinter(latitude, year + 1),
+                      .end = cy_season_start(latitude, year + 2)};
     for (int i = 0; i < CY_STAGE_COUNT; i++) {
         out->day[i] = CY_DAY_NONE;
         out->never[i] = CY_DOES_NOT_APPLY;
     }
-    if (!cohort->stands)
-        return;
-
-    cy_day leaf_fall = cy_season_start(latitude, year + 1);
-    if (cohort->emerges_here) {
-        cy_day late_summer = cy_season_day(latitude, year, 901, true);
-        grow(&run, cy_season_midwinter(latitude, year), leaf_fall);
-        if (traits->fruiting == CY_FRUITING_PRIMOCANE)
-            autumn_crop(&run, late_summer, leaf_fall);
-        cy_day freeze = day_of_cold(&run, late_summer, leaf_fall + LATEST_REST,
-                                    constants[CY_LIFE_FIRST_FREEZE].value);
-        comes(&run, CY_STAGE_DORMANT, freeze != CY_DAY_NONE ? freeze : leaf_fall + LATEST_REST);
+    if (cohort->stands && cohort->emerges_here) {
+        emerge(&run);
+        tip(&run);
+        /* Fruit that was seen settles what nobody knew. */
+        if (cy_takes_autumn_crop(traits) ||
+            cohort->seen.stage[CY_STAGE_AUTUMN_BLOOM] != CY_DAY_NONE ||
+            cohort->seen.stage[CY_STAGE_AUTUMN_FIRST_PICK] != CY_DAY_NONE)
+            autumn_crop(&run);
+        rest(&run);
     }
-    if (!cohort->kept)
+    if (!cohort->stands || !cohort->kept)
         return;
-    wake(&run, leaf_fall, cy_season_midwinter(latitude, year + 1));
-    summer_crop(&run, leaf_fall);
+    bool awake = meet_chill(&run) || cohort->seen.stage[CY_STAGE_BUD_BREAK] != CY_DAY_NONE;
+    cy_day met = out->day[CY_STAGE_CHILL_MET];
+    if (awake)
+        wake(&run, met > run.second_midwinter ? met : run.second_midwinter);
+    else
+        never_from_to(&run, CY_STAGE_BUD_BREAK, CY_STAGE_BLOOM,
+                      (enum cy_never)out->never[CY_STAGE_CHILL_MET]);
+    summer_crop(&run);
 }
 
 /* ---- what stands behind a date, which cohorts stand, what they do ---------------------------- */
 
-cy_basis cy_life_basis(const struct cy_traits *traits, enum cy_stage stage)
+static cy_basis known(const struct cy_trait *trait)
 {
-    cy_basis emergence = traits->emerge_heat_kh.basis;
-    cy_basis tip = emergence | traits->tip_height_m.basis | traits->growth_m_d.basis;
-    cy_basis rest = isnan(traits->chill_need.value) ? CY_BASIS_NONE : traits->chill_need.basis;
-    cy_basis bloom = rest | traits->bloom_heat_kh.basis;
-    cy_basis autumn = emergence | traits->autumn_heat_kh.basis;
+    return isnan(trait->value) ? CY_BASIS_NONE : trait->basis;
+}
+
+static cy_basis tip_basis(const struct cy_traits *traits, const struct cy_sightings *seen,
+                          cy_basis weather)
+{
+    if (seen->height_day == CY_DAY_NONE)
+        return cy_life_basis(traits, seen, weather, CY_STAGE_EMERGENCE) |
+               traits->tip_height_m.basis | traits->growth_m_d.basis;
+    /* Once a height is seen, what is left to guess is the growth to come. */
+    return CY_BASIS_OBSERVED | traits->tip_height_m.basis |
+           (traits->tip_height_m.value > seen->height_m ? traits->growth_m_d.basis : CY_BASIS_NONE);
+}
+
+static cy_basis bloom_basis(const struct cy_traits *traits, const struct cy_sightings *seen,
+                            cy_basis weather)
+{
+    cy_basis start = known(&traits->chill_need);
+    if (seen->stage[CY_STAGE_BUD_BREAK] != CY_DAY_NONE)
+        start = CY_BASIS_OBSERVED | traits->bud_break_share.basis;
+    return start | traits->bloom_heat_kh.basis | constants[CY_LIFE_BLOOM_ERROR].basis | weather;
+}
+
+cy_basis cy_life_basis(const struct cy_traits *traits, const struct cy_sightings *seen,
+                       cy_basis weather, enum cy_stage stage)
+{
+    cy_basis before;
+    if (seen->stage[stage] != CY_DAY_NONE)
+        return stage == CY_STAGE_BLOOM && seen->half_bloom_guessed
+                   ? CY_BASIS_OBSERVED | constants[CY_LIFE_FIRST_TO_HALF_BLOOM].basis
+                   : CY_BASIS_OBSERVED;
     switch (stage) {
     case CY_STAGE_EMERGENCE:
-        return emergence;
+        return traits->emerge_heat_kh.basis | weather;
     case CY_STAGE_TIP:
-        return tip;
+        return tip_basis(traits, seen, weather);
     case CY_STAGE_LATERALS:
-        return tip | constants[CY_LIFE_LATERAL_DAYS].basis;
+        return cy_life_basis(traits, seen, weather, CY_STAGE_TIP) |
+               constants[CY_LIFE_LATERAL_DAYS].basis;
     case CY_STAGE_AUTUMN_BLOOM:
-        return autumn;
+        return cy_life_basis(traits, seen, weather, CY_STAGE_EMERGENCE) |
+               traits->autumn_heat_kh.basis | constants[CY_LIFE_BLOOM_ERROR].basis | weather;
     case CY_STAGE_AUTUMN_FIRST_PICK:
     case CY_STAGE_AUTUMN_PEAK_PICK:
     case CY_STAGE_AUTUMN_LAST_PICK:
-        return autumn | traits->autumn_bloom_to_peak_d.basis | traits->autumn_length_d.basis;
+        before = seen->stage[CY_STAGE_AUTUMN_FIRST_PICK] != CY_DAY_NONE
+                     ? CY_BASIS_OBSERVED
+                     : cy_life_basis(traits, seen, weather, CY_STAGE_AUTUMN_BLOOM) |
+                           traits->autumn_bloom_to_peak_d.basis;
+        return before | traits->autumn_length_d.basis | weather;
     case CY_STAGE_DORMANT:
-        return constants[CY_LIFE_FIRST_FREEZE].basis;
+        return constants[CY_LIFE_FIRST_FREEZE].basis | weather;
     case CY_STAGE_CHILL_MET:
-        return rest;
+        return known(&traits->chill_need) | weather;
     case CY_STAGE_BUD_BREAK:
-        return bloom | traits->bud_break_share.basis;
+        return bloom_basis(traits, seen, weather) | traits->bud_break_share.basis;
     case CY_STAGE_BLOOM:
-        return bloom;
+        return bloom_basis(traits, seen, weather);
     default:
-        return bloom | traits->bloom_to_peak_d.basis | traits->pick_length_d.basis;
+        before = seen->stage[CY_STAGE_FIRST_PICK] != CY_DAY_NONE ||
+                         seen->stage[CY_STAGE_LAST_PICK] != CY_DAY_NONE
+                     ? CY_BASIS_OBSERVED
+                     : cy_life_basis(traits, seen, weather, CY_STAGE_BLOOM) |
+                           traits->bloom_to_peak_d.basis | constants[CY_LIFE_RIPEN_ERROR].basis;
+        return before | traits->pick_length_d.basis;
     }
 }
 
 void cy_cohort_place(struct cy_cohort *cohort, const struct cy_traits *traits, enum cy_stock stock,
                      int planted_season, enum cy_phase phase)
 {
-    bool brought = stock == CY_STOCK_LONG_CANE && cohort->year == planted_season - 1;
+    bool mown = traits->cropping == CY_CROPPING_AUTUMN;
+    bool brought = stock == CY_STOCK_LONG_CANE && cohort->year == planted_season - 1 && !mown;
     cohort->emerges_here = cohort->year >= planted_season;
     cohort->stands = cohort->emerges_here || brought;
-    cohort->kept = cohort->stands && traits->cropping != CY_CROPPING_AUTUMN;
-    if (traits->cropping == CY_CROPPING_ALTERNATE) {
-        /* One year canes only, the next fruit only: canes that come up in a fruiting year go. */
+    cohort->kept = cohort->stands && !mown;
+    if (traits->cropping == CY_CROPPING_ALTERNATE && cohort->emerges_here) {
+        /* One year canes only, the next fruit only: canes that come up in a fruiting year go, but
+         * for the first ones of a young row, which feed its roots. */
         bool fruits_next = ((cohort->year + 1) % 2 != 0) == (phase == CY_PHASE_ODD);
-        cohort->kept = cohort->kept && fruits_next;
-        cohort->stands = cohort->kept;
+        cohort->kept = fruits_next;
+        cohort->stands = fruits_next || cohort->year == planted_season;
     }
 }
 
@@ -431,9 +569,11 @@ enum cy_state cy_life_state(const cy_day stage[CY_STAGE_COUNT], double emerge_sp
         if (!past(stage, order[i].stage, day))
             continue;
         cy_day since = day - stage[order[i].stage];
+        /* Canes in leaf whose flowers froze have no green fruit. */
         if (order[i].state == CY_STATE_BLOOM &&
             since > (cy_day)constants[CY_LIFE_FLOWER_REACH].value)
-            return CY_STATE_GREEN_FRUIT;
+            return stage[CY_STAGE_FIRST_PICK] != CY_DAY_NONE ? CY_STATE_GREEN_FRUIT
+                                                             : CY_STATE_BUD_BREAK;
         if (order[i].state == CY_STATE_ELONGATING && since < (cy_day)emerge_spread_d)
             return CY_STATE_EMERGING;
         return order[i].state;

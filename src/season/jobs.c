@@ -20,7 +20,7 @@
 struct expansion {
     struct cy_plan *plan;
     const struct cy_ensemble *ensemble;
-    const struct cy_plan_row *row;
+    struct cy_plan_row *row;
     struct cy_row_facts facts;
     const struct cy_thing *kind;
     int status;
@@ -44,15 +44,14 @@ static const struct cy_plan_cohort *old_canes(const struct expansion *x)
     return cohort && cohort->role == CY_ROLE_FLORICANES ? cohort : NULL;
 }
 
-/* The floricanes that are spent by a day: this season's, or those of the season before. */
-static const struct cy_plan_cohort *spent_canes(const struct expansion *x, cy_day by)
+/* The last floricanes of a row that are spent by a day, or NULL. */
+static struct cy_plan_cohort *spent_by(struct cy_plan_row *row, cy_day day)
 {
-    for (int year = x->plan->season - 1; year >= x->plan->season - 2; year--) {
-        const struct cy_plan_cohort *cohort = cy_plan_cohort_of(x->row, year);
-        if (cohort && cohort->kept && cohort->stage[CY_STAGE_SPENT].p50 <= by)
-            return cohort;
-    }
-    return NULL;
+    struct cy_plan_cohort *last = NULL;
+    for (int i = 0; i < row->cohort_count; i++)
+        if (row->cohorts[i].kept && row->cohorts[i].stage[CY_STAGE_SPENT].p50 <= day)
+            last = &row->cohorts[i];
+    return last;
 }
 
 static bool comes_to_pass(const struct cy_plan_cohort *cohort, enum cy_stage stage)
@@ -66,6 +65,17 @@ static cy_day rounded(double day)
     return (cy_day)floor(day + 0.5);
 }
 
+static enum cy_moment opens_with(const struct expansion *x)
+{
+    return (enum cy_moment)cy_choice(x->kind, CY_JOB_FROM);
+}
+
+static bool is_picking(const struct expansion *x)
+{
+    return opens_with(x) == CY_MOMENT_FIRST_PICK &&
+           cy_choice(x->kind, CY_JOB_TO) == CY_MOMENT_LAST_PICK;
+}
+
 /* ---- which rows ----------------------------------------------------------------------------- */
 
 static bool is_planted_here(const struct expansion *x)
@@ -74,22 +84,34 @@ static bool is_planted_here(const struct expansion *x)
     return planted == x->plan->season || planted == x->plan->season + 1;
 }
 
+/* Planted too late in a season to grow in it, a row is young in the next one; it is thirsty in
+ * both. */
+static bool is_in_first_year(const struct expansion *x)
+{
+    int season = x->plan->season;
+    return x->facts.planted_season == season ||
+           (x->facts.planted_season == season + 1 && x->facts.planted <= x->plan->last);
+}
+
 static bool row_is_meant(const struct expansion *x)
 {
     switch (cy_choice(x->kind, CY_JOB_ROWS)) {
     case CY_JOB_ROWS_PLANTED:
         return is_planted_here(x);
     case CY_JOB_ROWS_FIRST_YEAR:
-        return x->facts.planted_season == x->plan->season;
+        return is_in_first_year(x);
     case CY_JOB_ROWS_STANDING:
         return x->facts.planted_season < x->plan->season;
     case CY_JOB_ROWS_NEW_CANES:
         return new_canes(x) != NULL;
     case CY_JOB_ROWS_OLD_CANES:
+        /* Spent canes may be older: the window looks for those that are. */
+        return old_canes(x) || opens_with(x) == CY_MOMENT_SPENT_FROM;
     case CY_JOB_ROWS_CROP:
-        return old_canes(x) != NULL;
+        /* Picking follows whatever the row bears: each crop is looked for later. */
+        return old_canes(x) || is_picking(x);
     case CY_JOB_ROWS_AUTUMN_CROP:
-        return x->facts.traits.fruiting == CY_FRUITING_PRIMOCANE && new_canes(x);
+        return cy_takes_autumn_crop(&x->facts.traits) && new_canes(x);
     default:
         return true;
     }
@@ -118,7 +140,7 @@ static bool row_meets_needs(const struct expansion *x)
 
 struct moment {
     cy_day day;
-    bool stage;      /* a stage of the canes: the figure below is its date */
+    bool stage; /* a stage of the canes: the figure below is its date */
     enum cy_stage which;
     struct cy_figure figure;
     cy_basis basis;
@@ -145,7 +167,7 @@ static bool practice_moment(struct moment *out, const struct expansion *x, bool 
                            .basis = cy_given(x->facts.practice, from_field).basis |
                                     cy_given(x->facts.practice, to_field).basis};
     if (from_field == CY_PRACTICE_SPENT_FROM)
-        return spent_canes(x, to) != NULL;
+        return spent_by(x->row, to) != NULL;
     return true;
 }
 
@@ -155,8 +177,7 @@ static bool date_moment(struct moment *out, const struct expansion *x, enum cy_f
     if (!date.known)
         return false;
     *out = (struct moment){.day = cy_season_day(x->plan->latitude_deg, x->plan->season,
-                                                (int)date.number,
-                                                date.basis != CY_BASIS_GROWER),
+                                                (int)date.number, date.basis != CY_BASIS_GROWER),
                            .basis = date.basis};
     return true;
 }
@@ -257,7 +278,7 @@ static double hours_of(const struct expansion *x, cy_basis *basis)
     double hours = 0;
     if (rate.known) {
         hours += rate.number * x->facts.length_m;
-        *basis |= rate.basis;
+        *basis |= rate.basis | cy_given(x->facts.row, CY_ROW_LENGTH).basis;
     }
     if (fixed.known) {
         hours += fixed.number;
@@ -318,14 +339,18 @@ static bool touches_season(const struct expansion *x, const struct window *windo
     return window->from <= x->plan->last && window->to >= x->plan->first;
 }
 
-/* Rounds every few days; the last is cut off where the window closes. */
+/* Rounds every few days, 0 for a single one; the last is cut off where the window closes. */
 static int add_rounds(struct expansion *x, const struct window *window, double every, int round)
 {
-    for (cy_day day = window->from; day <= window->to; day += (cy_day)every) {
+    cy_day step = every > 0 && every < 1 ? 1 : rounded(every);
+    for (cy_day day = window->from; day <= window->to; day += step) {
         struct window one = *window;
         one.from = day;
-        one.to = day + (cy_day)every - 1 < window->to ? day + (cy_day)every - 1 : window->to;
+        if (step > 0 && day + step - 1 < window->to)
+            one.to = day + step - 1;
         add_job(x, &one, x->plan->season, round++);
+        if (step <= 0)
+            break;
     }
     return round;
 }
@@ -382,6 +407,7 @@ static void add_dry_weeks(struct expansion *x, const struct window *window)
         x->status = CY_NO_MEMORY;
         return;
     }
+    cy_basis weather = cy_plan_weather_basis(x->plan);
     int round = 1;
     for (cy_day day = window->from; day <= window->to; day += 7, round++) {
         struct window week = *window;
@@ -389,7 +415,7 @@ static void add_dry_weeks(struct expansion *x, const struct window *window)
         week.to = day + 6 < window->to ? day + 6 : window->to;
         week.reason.kind = CY_REASON_DRY_WEEK;
         week.reason.share = short_of_rain(&week.reason.figure, x->ensemble, day, missing);
-        week.basis |= CY_BASIS_PUBLISHED | CY_BASIS_MADE;
+        week.basis |= CY_BASIS_PUBLISHED | weather;
         if (week.reason.figure.p50 >= DRY_WEEK_MM && touches_season(x, &week))
             add_job(x, &week, x->plan->season, round);
     }
@@ -405,29 +431,44 @@ static void add_planting_work(struct expansion *x, const struct window *window)
         add_job(x, window, x->facts.planted_season, 1);
 }
 
+/* Nothing is done to a row before it is planted, nor tipped after the grower's last day for it.
+ * False where nothing is left of the window. */
+static bool cut_window(struct window *window, const struct expansion *x)
+{
+    cy_day planted = x->facts.planted;
+    if (opens_with(x) != CY_MOMENT_PLANTING && planted != CY_DAY_NONE && window->from < planted)
+        window->from = planted;
+    struct cy_given cutoff = cy_given(x->facts.practice, CY_PRACTICE_TIP_CUTOFF);
+    if (cy_choice(x->kind, CY_JOB_NEEDS) == CY_JOB_NEEDS_TIPPING && cutoff.is_set) {
+        cy_day last = cy_season_day(x->plan->latitude_deg, x->plan->season, (int)cutoff.number,
+                                    cutoff.basis != CY_BASIS_GROWER);
+        window->to = window->to < last ? window->to : last;
+        window->basis |= cutoff.basis;
+    }
+    return window->from <= window->to;
+}
+
 static void expand(struct expansion *x)
 {
-    enum cy_moment from = (enum cy_moment)cy_choice(x->kind, CY_JOB_FROM);
     enum cy_moment to = (enum cy_moment)cy_choice(x->kind, CY_JOB_TO);
     double every = cy_number(x->kind, CY_JOB_EVERY);
     struct window window;
     if (!row_is_meant(x) || !row_meets_needs(x))
         return;
-    if (from == CY_MOMENT_FIRST_PICK && to == CY_MOMENT_LAST_PICK) {
+    if (is_picking(x)) {
         add_picking(x);
         return;
     }
     bool weekly = cy_choice(x->kind, CY_JOB_NEEDS) == CY_JOB_NEEDS_DRY_WEEK;
-    if (!window_between(&window, x, from, to, weekly || every > 0))
+    if (!window_between(&window, x, opens_with(x), to, weekly || every > 0) ||
+        !cut_window(&window, x))
         return;
     if (weekly)
         add_dry_weeks(x, &window);
     else if (cy_choice(x->kind, CY_JOB_ROWS) == CY_JOB_ROWS_PLANTED)
         add_planting_work(x, &window);
-    else if (touches_season(x, &window) && every > 0)
-        add_rounds(x, &window, every, 1);
     else if (touches_season(x, &window))
-        add_job(x, &window, x->plan->season, 1);
+        add_rounds(x, &window, every, 1);
 }
 
 /* ---- what is done --------------------------------------------------------------------------- */
@@ -442,6 +483,9 @@ static struct cy_plan_job *job_meant(struct cy_plan *plan, const struct cy_thing
     cy_day day = cy_date(record, CY_DONE_DAY);
     struct cy_plan_job *best = NULL;
     int best_distance = 0;
+    /* A plan holds this season's jobs, and the next one's that prepare a planting. */
+    if (season.is_set && season.number != plan->season && season.number != plan->season + 1)
+        return NULL;
     for (size_t i = 0; row && kind && i < plan->job_count; i++) {
         struct cy_plan_job *job = &plan->jobs[i];
         if (job->row != row->id || job->kind != kind->id || job->done ||
@@ -459,18 +503,35 @@ static struct cy_plan_job *job_meant(struct cy_plan *plan, const struct cy_thing
     return best;
 }
 
-static void mark_done(struct cy_plan *plan)
+/* Spent canes that were taken out are gone that day, whenever the window would have closed. */
+static void take_out(struct cy_plan *plan, const struct cy_plan_job *job)
 {
-    for (const struct cy_thing *record = NULL;
-         (record = cy_farm_next(&plan->farm, CY_KIND_DONE, 0, record));) {
-        if (cy_date(record, CY_DONE_DAY) > plan->today || cy_record_corrected(&plan->farm, record))
-            continue;
-        struct cy_plan_job *job = job_meant(plan, record);
+    const struct cy_thing *kind = cy_farm_by_id(&plan->farm, job->kind);
+    if (cy_choice(kind, CY_JOB_FROM) != CY_MOMENT_SPENT_FROM)
+        return;
+    for (size_t i = 0; i < plan->row_count; i++) {
+        struct cy_plan_cohort *canes = spent_by(&plan->rows[i], job->to);
+        if (plan->rows[i].thing == job->row && canes)
+            canes->gone = job->done_on;
+    }
+}
+
+static int mark_done(struct cy_plan *plan)
+{
+    struct cy_records done;
+    int status = cy_records_gather(&done, &plan->farm, CY_KIND_DONE);
+    for (size_t i = 0; i < done.count; i++) {
+        const struct cy_thing *record = done.items[i].thing;
+        struct cy_plan_job *job =
+            cy_date(record, CY_DONE_DAY) > plan->today ? NULL : job_meant(plan, record);
         if (job) {
             job->done = true;
             job->done_on = cy_date(record, CY_DONE_DAY);
+            take_out(plan, job);
         }
     }
+    cy_records_dispose(&done);
+    return status;
 }
 
 static int by_day(const void *a, const void *b)
@@ -496,6 +557,5 @@ int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble)
     }
     if (plan->job_count > 1)
         qsort(plan->jobs, plan->job_count, sizeof *plan->jobs, by_day);
-    mark_done(plan);
-    return x.status;
+    return x.status == CY_OK ? mark_done(plan) : x.status;
 }

@@ -15,10 +15,11 @@ struct life_result {
     uint64_t fingerprint; /* 0: an empty place */
     struct cy_figure stage[CY_STAGE_COUNT];
     uint8_t never[CY_STAGE_COUNT];
-    double chill_met;
+    double chill_met; /* of the members in which the chill need was put to the test; NaN: none */
 };
 
-/* A power of two. Past three quarters full all are forgotten: the next plan refills what it needs. */
+/* A power of two. Past three quarters full all are forgotten: the next plan refills what it needs.
+ */
 #define LIVES 4096
 
 struct cy_planner {
@@ -26,6 +27,7 @@ struct cy_planner {
     uint64_t ensemble_fingerprint; /* 0: none */
     struct life_result *lives;
     size_t life_count;
+    size_t worked_out; /* lives, since the planner began */
 };
 
 struct cy_planner *cy_planner_new(void)
@@ -91,11 +93,17 @@ static uint64_t hash_request(const struct cy_ensemble_request *request)
 }
 
 #define PAST_YEARS 30
+/* Seasons this near to today's share its weathers; one further off has its own. */
+#define NEAR_SEASONS 3
+/* The calendar's ends less the seasons before and after that a plan looks at. */
+enum { FIRST_SEASON = CY_YEAR_MIN + 3, LAST_SEASON = CY_YEAR_MAX - 3 };
 
 static int prepare_weather(struct cy_planner *planner, const struct cy_plan_request *request,
                            const struct cy_plan *plan, const struct cy_normals *normals)
 {
     int now = cy_season_of(plan->latitude_deg, request->today);
+    if (abs(plan->season - now) > NEAR_SEASONS)
+        now = plan->season;
     int first = (plan->season < now ? plan->season : now) - 1;
     int last = (plan->season > now ? plan->season : now) + 1;
     struct cy_ensemble_request wanted = {
@@ -150,6 +158,7 @@ static uint64_t hash_life(const struct cy_planner *planner, const struct cy_trai
         cohort->emerges_here,
         cohort->kept,
         cohort->planted,
+        cohort->seen.half_bloom_guessed,
         cohort->seen.height_day,
         cohort->seen.height_m,
     };
@@ -193,6 +202,28 @@ static void gather_stage(struct life_result *out, enum cy_stage stage, const str
     out->never[stage] = (uint8_t)commonest(reasons);
 }
 
+static double share_met(const struct cy_life *lives, int count)
+{
+    int met = 0, missed = 0;
+    for (int member = 0; member < count; member++) {
+        met += lives[member].never[CY_STAGE_CHILL_MET] == CY_COMES;
+        missed += lives[member].never[CY_STAGE_CHILL_MET] == CY_TOO_LITTLE_CHILL;
+    }
+    return met + missed > 0 ? (double)met / (met + missed) : NAN;
+}
+
+static struct cy_luck luck_of(uint64_t seed, int member)
+{
+    struct cy_random random;
+    struct cy_luck luck;
+    cy_random_seed(&random, seed, (uint64_t)member);
+    luck.bloom = cy_random_normal(&random);
+    luck.ripening = cy_random_normal(&random);
+    luck.autumn_bloom = cy_random_normal(&random);
+    luck.autumn_ripening = cy_random_normal(&random);
+    return luck;
+}
+
 static int run_life(struct life_result *out, const struct cy_planner *planner,
                     const struct cy_traits *traits, const struct cy_cohort *cohort,
                     uint64_t luck_seed)
@@ -202,19 +233,13 @@ static int run_life(struct life_result *out, const struct cy_planner *planner,
     double *days = cy_zeroed((size_t)count, sizeof *days);
     int status = lives && days ? CY_OK : CY_NO_MEMORY;
     for (int member = 0; status == CY_OK && member < count; member++) {
-        struct cy_random random;
-        cy_random_seed(&random, luck_seed, (uint64_t)member);
-        struct cy_luck luck;
-        luck.bloom = cy_random_normal(&random);
-        luck.ripening = cy_random_normal(&random);
-        luck.autumn_bloom = cy_random_normal(&random);
-        luck.autumn_ripening = cy_random_normal(&random);
+        struct cy_luck luck = luck_of(luck_seed, member);
         cy_life_run(&lives[member], traits, cohort, &planner->ensemble.members[member], &luck);
     }
     for (int stage = 0; status == CY_OK && stage < CY_STAGE_COUNT; stage++)
         gather_stage(out, (enum cy_stage)stage, lives, count, days);
     if (status == CY_OK)
-        out->chill_met = 1 - out->stage[CY_STAGE_CHILL_MET].never;
+        out->chill_met = share_met(lives, count);
     free(lives);
     free(days);
     return status;
@@ -238,6 +263,7 @@ static int remembered_life(const struct life_result **out, struct cy_planner *pl
     if (status == CY_OK) {
         result->fingerprint = fingerprint;
         planner->life_count++;
+        planner->worked_out++;
     }
     return status;
 }
@@ -259,26 +285,22 @@ static cy_day day_gone(const struct cy_row_facts *facts, const struct cy_cohort 
     cy_day from, to;
     if (!cohort->stands || facts->fruiting_unknown)
         return CY_DAY_NONE;
-    if (!cohort->kept)
-        return cy_practice_window(&from, &to, facts, cohort->year + 1, CY_PRACTICE_THIN_FROM,
-                                  CY_PRACTICE_THIN_TO)
-                   ? to
-                   : CY_DAY_NONE;
-    double spent = done->stage[CY_STAGE_SPENT].p50;
-    for (int season = cohort->year + 1; !isnan(spent) && season <= cohort->year + 2; season++)
+    double over = done->stage[cohort->kept ? CY_STAGE_SPENT : CY_STAGE_DORMANT].p50;
+    for (int season = cohort->year + 1; !isnan(over) && season <= cohort->year + 2; season++)
         if (cy_practice_window(&from, &to, facts, season, CY_PRACTICE_SPENT_FROM,
                                CY_PRACTICE_SPENT_TO) &&
-            to >= spent)
+            to >= over)
             return to;
     return CY_DAY_NONE;
 }
 
-static cy_basis weather_basis(const struct cy_ensemble *ensemble, cy_basis normals)
+cy_basis cy_plan_weather_basis(const struct cy_plan *plan)
 {
-    cy_basis basis = CY_BASIS_NONE;
-    if (ensemble->made_years > 0)
-        basis |= CY_BASIS_MADE | normals;
-    if (ensemble->past_years > 0 || ensemble->observed_days > 0)
+    struct cy_normals normals;
+    cy_basis normals_basis, basis = CY_BASIS_NONE;
+    if (plan->made_years > 0 && cy_farm_normals(&normals, &normals_basis, &plan->farm) == CY_OK)
+        basis |= CY_BASIS_MADE | normals_basis;
+    if (plan->past_years > 0 || plan->observed_days > 0)
         basis |= CY_BASIS_OBSERVED;
     return basis;
 }
@@ -287,55 +309,65 @@ static void set_basis(struct cy_plan_cohort *cohort, const struct cy_traits *tra
                       const struct cy_sightings *seen, cy_basis weather)
 {
     for (int stage = 0; stage < CY_STAGE_COUNT; stage++) {
-        cohort->seen[stage] = seen->stage[stage] != CY_DAY_NONE;
-        cohort->stage[stage].basis =
-            cohort->seen[stage] ? CY_BASIS_OBSERVED
-                                : cy_life_basis(traits, (enum cy_stage)stage) | weather;
+        cohort->seen[stage] = seen->stage[stage] != CY_DAY_NONE && !isnan(cohort->stage[stage].p50);
+        cohort->stage[stage].basis = cy_life_basis(traits, seen, weather, (enum cy_stage)stage);
     }
-    /* Once a height is seen, tipping follows it: what is left to guess is the growth to come. */
-    if (seen->height_day != CY_DAY_NONE && !cohort->seen[CY_STAGE_TIP])
-        cohort->stage[CY_STAGE_TIP].basis =
-            CY_BASIS_OBSERVED | (traits->tip_height_m.value > seen->height_m
-                                     ? traits->growth_m_d.basis
-                                     : CY_BASIS_NONE);
 }
 
-static int plan_cohort(struct cy_plan_cohort *out, struct cy_planner *planner,
-                       const struct cy_plan *plan, const struct cy_row_facts *facts, int year,
-                       cy_basis weather)
+static void set_chill(struct cy_plan_cohort *cohort, const struct cy_traits *traits,
+                      double chill_met)
 {
+    cohort->chill_rule = traits->chill_rule;
+    cohort->chill_need = traits->chill_need;
+    cohort->chill_known = !isnan(traits->chill_need.value);
+    /* A count that begins with a freeze does not apply where it never freezes. */
+    cohort->chill_applies = cohort->kept && !(cohort->chill_known && isnan(chill_met));
+    cohort->chill_met = cohort->chill_applies && cohort->chill_known ? chill_met : NAN;
+}
+
+static uint64_t luck_seed_of(const struct cy_plan *plan, const struct cy_thing *row, int year)
+{
+    double seed = cy_number(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_SEED);
+    uint64_t hash = cy_hash_number(cy_hash_number(CY_HASH_START, seed), year);
+    return cy_hash_string(hash, cy_string(row, CY_ROW_CULTIVAR));
+}
+
+/* What the rows of a plan are put together from. */
+struct work {
+    struct cy_planner *planner;
+    struct cy_plan *plan;
+    struct cy_records seen;
+    cy_basis weather;
+};
+
+static int plan_cohort(struct cy_plan_cohort *out, const struct work *work,
+                       const struct cy_row_facts *facts, int year)
+{
+    const struct cy_plan *plan = work->plan;
     struct cy_cohort cohort = {
         .year = year, .latitude_deg = plan->latitude_deg, .planted = CY_DAY_NONE};
     if (year == facts->planted_season)
         cohort.planted = facts->planted;
     cy_cohort_place(&cohort, &facts->traits, facts->stock, facts->planted_season, facts->phase);
-    cy_row_sightings(&cohort.seen, &plan->farm, facts->row, plan->latitude_deg, year, plan->today);
+    cy_row_sightings(&cohort.seen, &work->seen, facts, year, plan->today);
 
-    uint64_t luck_seed = cy_hash_number(
-        cy_hash_number(CY_HASH_START,
-                       cy_number(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_SEED)),
-        year);
-    luck_seed = cy_hash_string(luck_seed, cy_string(facts->row, CY_ROW_CULTIVAR));
     const struct life_result *life;
-    int status = remembered_life(&life, planner, &facts->traits, &cohort, luck_seed);
+    int status = remembered_life(&life, work->planner, &facts->traits, &cohort,
+                                 luck_seed_of(plan, facts->row, year));
     if (status != CY_OK)
         return status;
 
     *out = (struct cy_plan_cohort){.year = year, .kept = cohort.kept};
     memcpy(out->stage, life->stage, sizeof out->stage);
     memcpy(out->never, life->never, sizeof out->never);
-    set_basis(out, &facts->traits, &cohort.seen, weather);
+    set_basis(out, &facts->traits, &cohort.seen, work->weather);
     if (cohort.stands && year == plan->season)
         out->role = CY_ROLE_PRIMOCANES;
     else if (cohort.kept && year == plan->season - 1)
         out->role = CY_ROLE_FLORICANES;
     out->emerge_spread_d = facts->traits.emerge_spread_d.value;
     out->gone = day_gone(facts, &cohort, out);
-    out->chill_applies = cohort.kept;
-    out->chill_rule = facts->traits.chill_rule;
-    out->chill_need = facts->traits.chill_need;
-    out->chill_known = !isnan(facts->traits.chill_need.value);
-    out->chill_met = out->chill_applies && out->chill_known ? life->chill_met : NAN;
+    set_chill(out, &facts->traits, life->chill_met);
     return CY_OK;
 }
 
@@ -359,16 +391,15 @@ static unsigned notes_of(const struct cy_plan_row *row, const struct cy_row_fact
     return notes;
 }
 
-static int plan_row(struct cy_plan_row *out, struct cy_planner *planner,
-                    const struct cy_plan *plan, const struct cy_thing *row, cy_basis weather)
+static int plan_row(struct cy_plan_row *out, const struct work *work, const struct cy_thing *row)
 {
+    const struct cy_plan *plan = work->plan;
     struct cy_row_facts facts;
     cy_row_facts_of(&facts, &plan->farm, row, plan->latitude_deg);
     *out = (struct cy_plan_row){.thing = row->id, .key = row->key, .name = cy_thing_name(row)};
     out->leaf = facts.planted_season > 0 ? plan->season - facts.planted_season + 1 : 0;
     for (int year = plan->season - 2; year <= plan->season + 1; year++) {
-        int status = plan_cohort(&out->cohorts[out->cohort_count], planner, plan, &facts, year,
-                                 weather);
+        int status = plan_cohort(&out->cohorts[out->cohort_count], work, &facts, year);
         if (status != CY_OK)
             return status;
         out->cohort_count++;
@@ -377,21 +408,52 @@ static int plan_row(struct cy_plan_row *out, struct cy_planner *planner,
     return CY_OK;
 }
 
-static int plan_rows(struct cy_plan *plan, struct cy_planner *planner, cy_basis weather)
+static int plan_rows(struct cy_plan *plan, struct cy_planner *planner)
 {
+    struct work work = {planner, plan, {0}, cy_plan_weather_basis(plan)};
+    size_t before = planner->worked_out;
+    int status = cy_records_gather(&work.seen, &plan->farm, CY_KIND_SEEN);
     for (const struct cy_thing *row = NULL;
-         (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));) {
+         status == CY_OK && (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));) {
         if (!cy_grow(&plan->rows, &plan->row_capacity, plan->row_count, sizeof *plan->rows))
-            return CY_NO_MEMORY;
-        int status = plan_row(&plan->rows[plan->row_count], planner, plan, row, weather);
-        if (status != CY_OK)
-            return status;
-        plan->row_count++;
+            status = CY_NO_MEMORY;
+        else
+            status = plan_row(&plan->rows[plan->row_count], &work, row);
+        if (status == CY_OK)
+            plan->row_count++;
     }
-    return CY_OK;
+    plan->lives_worked_out = planner->worked_out - before;
+    cy_records_dispose(&work.seen);
+    return status;
 }
 
 /* ---- the plan ------------------------------------------------------------------------------- */
+
+/* The season, and whether the calendar has room for it and for today. */
+static int set_season(struct cy_plan *plan, const struct cy_plan_request *request,
+                      struct cy_issues *issues)
+{
+    int now = cy_season_of(plan->latitude_deg, request->today);
+    int season = request->season ? request->season : now;
+    int wrong = season < FIRST_SEASON || season > LAST_SEASON ? season : now;
+    if (wrong < FIRST_SEASON || wrong > LAST_SEASON) {
+        struct cy_text found = {0}, allowed = {0};
+        cy_text_add_int(&found, wrong);
+        cy_text_add_int(&allowed, FIRST_SEASON);
+        cy_text_add(&allowed, " to ");
+        cy_text_add_int(&allowed, LAST_SEASON);
+        cy_issue_say(issues, CY_ISSUE_OUT_OF_RANGE, "plan", "season", cy_text_get(&found),
+                     cy_text_get(&allowed));
+        cy_text_dispose(&found);
+        cy_text_dispose(&allowed);
+        return CY_INVALID;
+    }
+    plan->today = request->today;
+    plan->season = season;
+    plan->first = cy_season_start(plan->latitude_deg, season);
+    plan->last = cy_season_start(plan->latitude_deg, season + 1) - 1;
+    return CY_OK;
+}
 
 static int fill(struct cy_plan *plan, struct cy_planner *planner,
                 const struct cy_plan_request *request, struct cy_issues *issues)
@@ -407,20 +469,16 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
         cy_issue_say(issues, CY_ISSUE_MISSING, "site", "place", "", "a place with twelve months");
         return CY_INVALID;
     }
-    plan->today = request->today;
-    plan->season =
-        request->season ? request->season : cy_season_of(plan->latitude_deg, request->today);
-    plan->first = cy_season_start(plan->latitude_deg, plan->season);
-    plan->last = cy_season_start(plan->latitude_deg, plan->season + 1) - 1;
-
-    status = prepare_weather(planner, request, plan, &normals);
+    status = set_season(plan, request, issues);
+    if (status == CY_OK)
+        status = prepare_weather(planner, request, plan, &normals);
     if (status != CY_OK)
         return status;
     plan->members = planner->ensemble.count;
     plan->past_years = planner->ensemble.past_years;
     plan->made_years = planner->ensemble.made_years;
     plan->observed_days = planner->ensemble.observed_days;
-    status = plan_rows(plan, planner, weather_basis(&planner->ensemble, normals_basis));
+    status = plan_rows(plan, planner);
     return status == CY_OK ? cy_plan_jobs(plan, &planner->ensemble) : status;
 }
 

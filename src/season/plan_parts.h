@@ -22,16 +22,30 @@ double cy_farm_latitude(const struct cy_farm *farm); /* NaN where neither site n
 int cy_farm_normals(struct cy_normals *out, cy_basis *basis, const struct cy_farm *farm);
 void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
                      const struct cy_thing *row, double latitude_deg);
-/* What was seen of the row's cohort of a year, up to and including `today`. */
-void cy_row_sightings(struct cy_sightings *out, const struct cy_farm *farm,
-                      const struct cy_thing *row, double latitude_deg, int year, cy_day today);
-/* Whether a record was replaced by a later one. */
-bool cy_record_corrected(const struct cy_farm *farm, const struct cy_thing *record);
 /* The window of a practice in a season: the one that ends in it. False without a practice. */
 bool cy_practice_window(cy_day *from, cy_day *to, const struct cy_row_facts *facts, int season,
                         enum cy_field from_field, enum cy_field to_field);
 
-/* jobs.c: fills plan->jobs from plan->rows. */
+/* records.c: the records of a kind that no later one corrects, by row and then as they were added.
+ * The things are the farm's; dispose of the list. */
+struct cy_record {
+    const char *row; /* its key, "" where it names none */
+    const struct cy_thing *thing;
+};
+struct cy_records {
+    struct cy_record *items;
+    size_t count;
+};
+int cy_records_gather(struct cy_records *out, const struct cy_farm *farm, enum cy_kind kind);
+void cy_records_dispose(struct cy_records *records);
+/* What was seen of a row's cohort of a year, up to and including `today`. */
+void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
+                      const struct cy_row_facts *facts, int year, cy_day today);
+
+/* plan.c: what stands behind the plan's weathers. */
+cy_basis cy_plan_weather_basis(const struct cy_plan *plan);
+
+/* jobs.c: fills plan->jobs from plan->rows; spent canes that were taken out are gone that day. */
 int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble);
 
 /* The plan's cohort that emerges in a year, or NULL. */

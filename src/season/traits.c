@@ -78,10 +78,11 @@ static void fall_back_on_habit(struct cy_traits *traits, int habit)
 static void cropping_of(struct cy_row_facts *facts)
 {
     struct cy_traits *traits = &facts->traits;
+    struct cy_given cropping = cy_given(facts->practice, CY_PRACTICE_CROPPING);
     int fruiting = cy_choice(facts->cultivar, CY_CULTIVAR_FRUITING);
     traits->fruiting = fruiting < 0 ? CY_FRUITING_UNKNOWN : (enum cy_fruiting)fruiting;
-    if (facts->practice)
-        traits->cropping = (enum cy_cropping)cy_choice(facts->practice, CY_PRACTICE_CROPPING);
+    if (cropping.is_set)
+        traits->cropping = (enum cy_cropping)cropping.number;
     else if (traits->fruiting == CY_FRUITING_FLORICANE)
         traits->cropping = CY_CROPPING_FLORICANE;
     else if (traits->fruiting == CY_FRUITING_PRIMOCANE)
@@ -90,6 +91,9 @@ static void cropping_of(struct cy_row_facts *facts)
         traits->cropping = CY_CROPPING_UNKNOWN;
     facts->fruiting_unknown =
         traits->fruiting == CY_FRUITING_UNKNOWN || traits->cropping == CY_CROPPING_UNKNOWN;
+    /* What nobody knows is not mown, whatever the practice. */
+    if (facts->fruiting_unknown)
+        traits->cropping = CY_CROPPING_UNKNOWN;
 }
 
 static void tipping_of(struct cy_row_facts *facts)
@@ -145,75 +149,6 @@ void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
     traits->autumn_length_d = trait_of(cultivar, CY_CULTIVAR_AUTUMN_LENGTH);
     traits->colder_k = cy_number(row, CY_ROW_COLDER);
     fall_back_on_habit(traits, cy_choice(cultivar, CY_CULTIVAR_HABIT));
-}
-
-/* ---- what was seen -------------------------------------------------------------------------- */
-
-bool cy_record_corrected(const struct cy_farm *farm, const struct cy_thing *record)
-{
-    enum cy_field field =
-        record->kind == CY_KIND_SEEN ? CY_SEEN_CORRECTS : CY_DONE_CORRECTS;
-    for (const struct cy_thing *other = NULL;
-         (other = cy_farm_next(farm, record->kind, 0, other));)
-        if (cy_streq(cy_string(other, field), record->key))
-            return true;
-    return false;
-}
-
-struct sight {
-    enum cy_stage stage; /* CY_STAGE_COUNT: no stage */
-    int season_after;    /* 1 where it is seen in the season after the cohort emerged */
-};
-
-static struct sight sight_of(int what)
-{
-    switch (what) {
-    case CY_SIGHT_EMERGENCE:
-        return (struct sight){CY_STAGE_EMERGENCE, 0};
-    case CY_SIGHT_BUD_BREAK:
-        return (struct sight){CY_STAGE_BUD_BREAK, 1};
-    case CY_SIGHT_FIRST_BLOOM:
-    case CY_SIGHT_FULL_BLOOM:
-        return (struct sight){CY_STAGE_BLOOM, 1};
-    case CY_SIGHT_FIRST_RIPE:
-        return (struct sight){CY_STAGE_FIRST_PICK, 1};
-    case CY_SIGHT_LAST_RIPE:
-        return (struct sight){CY_STAGE_LAST_PICK, 1};
-    case CY_SIGHT_AUTUMN_BLOOM:
-        return (struct sight){CY_STAGE_AUTUMN_BLOOM, 0};
-    case CY_SIGHT_AUTUMN_FIRST_RIPE:
-        return (struct sight){CY_STAGE_AUTUMN_FIRST_PICK, 0};
-    default:
-        return (struct sight){CY_STAGE_COUNT, 0};
-    }
-}
-
-void cy_row_sightings(struct cy_sightings *out, const struct cy_farm *farm,
-                      const struct cy_thing *row, double latitude_deg, int year, cy_day today)
-{
-    bool full_bloom = false;
-    cy_sightings_clear(out);
-    for (const struct cy_thing *note = NULL;
-         (note = cy_farm_next(farm, CY_KIND_SEEN, 0, note));) {
-        cy_day day = cy_date(note, CY_SEEN_DAY);
-        if (cy_referred(farm, note, CY_SEEN_ROW) != row || day > today)
-            continue;
-        int what = cy_choice(note, CY_SEEN_WHAT);
-        int season = cy_season_of(latitude_deg, day);
-        struct sight sight = sight_of(what);
-        if (season != year + sight.season_after || cy_record_corrected(farm, note))
-            continue;
-        if (what == CY_SIGHT_HEIGHT && (out->height_day == CY_DAY_NONE || day >= out->height_day)) {
-            out->height_day = day;
-            out->height_m = cy_number(note, CY_SEEN_HEIGHT);
-        }
-        if (sight.stage == CY_STAGE_COUNT || (what == CY_SIGHT_FIRST_BLOOM && full_bloom))
-            continue;
-        if (what == CY_SIGHT_FIRST_BLOOM)
-            day += (cy_day)cy_life_constant(CY_LIFE_FIRST_TO_HALF_BLOOM)->value;
-        full_bloom = full_bloom || what == CY_SIGHT_FULL_BLOOM;
-        out->stage[sight.stage] = day;
-    }
 }
 
 /* ---- the practice's windows ----------------------------------------------------------------- */

@@ -64,8 +64,7 @@ static void why_weather(struct cy_trace *trace, const struct cy_plan *plan)
     count(&text, plan->past_years, " past years");
     count(&text, plan->made_years, " made years");
     count(&text, plan->observed_days, " observed days");
-    cy_trace_result_text(trace, cy_text_get(&text),
-                         plan->made_years > 0 ? CY_BASIS_MADE : CY_BASIS_OBSERVED);
+    cy_trace_result_text(trace, cy_text_get(&text), cy_plan_weather_basis(plan));
     cy_text_dispose(&text);
 }
 
@@ -74,7 +73,8 @@ static void why_emergence(struct cy_trace *trace, const struct cy_plan_cohort *c
 {
     cy_trace_begin(trace, "emergence",
                    "the first day on which the degree hours since midwinter, base 6 C and optimum "
-                   "25 C, reach the need; not before the plants have rooted", "");
+                   "25 C, reach the need; not before the plants have rooted",
+                   "");
     trait(trace, "heat until half of the canes are up", &facts->traits.emerge_heat_kh,
           CY_Q_DEGREE_HOURS);
     if (cohort->year == facts->planted_season) {
@@ -91,7 +91,8 @@ static void why_tip(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
     const struct cy_traits *traits = &facts->traits;
     cy_trace_begin(trace, "first tip",
                    "day of emergence + tip height / growth rate; or, once a height is seen, its "
-                   "day + (tip height - height) / growth rate", "");
+                   "day + (tip height - height) / growth rate",
+                   "");
     trait(trace, "tip height", &traits->tip_height_m, CY_Q_LENGTH);
     trait(trace, "growth rate", &traits->growth_m_d, CY_Q_GROWTH);
     if (seen->height_day != CY_DAY_NONE) {
@@ -127,51 +128,84 @@ static void why_chill(struct cy_trace *trace, const struct cy_plan_cohort *cohor
 {
     cy_trace_begin(trace, "chill met",
                    "the day on which the chill counted since leaf fall, by the rule of whoever "
-                   "published the need, reaches it; never where half a year does not", "");
-    if (cohort->chill_known)
+                   "published the need, reaches it (blackberry units from the first freeze); never "
+                   "where half a year does not",
+                   "");
+    if (cohort->chill_known) {
+        struct cy_given rule = cy_given(facts->cultivar, CY_CULTIVAR_CHILL_RULE);
         trait(trace, "chill need", &facts->traits.chill_need, CY_Q_NUMBER);
-    else
+        cy_trace_text(trace, "counted as",
+                      cy_field_info(CY_CULTIVAR_CHILL_RULE)->choices[facts->traits.chill_rule],
+                      rule.basis, rule.source);
+    } else {
         cy_trace_text(trace, "chill need", "none published or typed: no verdict", CY_BASIS_NONE,
                       "");
+    }
     date_result(trace, cohort, CY_STAGE_CHILL_MET);
 }
 
 static void why_bloom(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
-                      const struct cy_row_facts *facts, enum cy_stage stage)
+                      const struct cy_row_facts *facts, const struct cy_sightings *seen,
+                      enum cy_stage stage)
 {
     bool broken = stage == CY_STAGE_BUD_BREAK;
+    cy_day buds = seen->stage[CY_STAGE_BUD_BREAK];
     cy_trace_begin(trace, cy_stage_word(stage),
                    broken ? "as bloom, at the share of its heat at which buds break"
                           : "the first day on which the degree hours since midwinter, or since "
                             "chill was met where that is later, reach the need; base 6 C, optimum "
-                            "25 C, straight between; moved by the model's own error",
+                            "25 C, straight between; once bud break is seen, the rest of the need "
+                            "from there; moved by the model's own error",
                    "base and optimum: Black et al., HortScience 43(7):2000-2004, 2008; the start "
                    "of the sum is ours");
     trait(trace, "heat to half bloom", &facts->traits.bloom_heat_kh, CY_Q_DEGREE_HOURS);
-    if (broken)
+    if (broken || buds != CY_DAY_NONE)
         trait(trace, "share at bud break", &facts->traits.bud_break_share, CY_Q_SHARE);
+    if (buds != CY_DAY_NONE)
+        cy_trace_day(trace, "bud break seen", buds, CY_BASIS_OBSERVED, "");
     constant(trace, CY_LIFE_BLOOM_ERROR);
     date_result(trace, cohort, stage);
 }
 
+/* What was seen of a crop's picking and moves its peak. */
+static void seen_picking(struct cy_trace *trace, const struct cy_sightings *seen,
+                         enum cy_stage first)
+{
+    static const char *const names[] = {"first pick seen", "peak seen", "last pick seen"};
+    for (int i = 0; i < 3; i++)
+        if (seen->stage[first + i] != CY_DAY_NONE)
+            cy_trace_day(trace, names[i], seen->stage[first + i], CY_BASIS_OBSERVED, "");
+}
+
 static void why_picking(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
-                        const struct cy_row_facts *facts, enum cy_stage stage)
+                        const struct cy_row_facts *facts, const struct cy_sightings *seen,
+                        enum cy_stage stage)
 {
     bool autumn = stage <= CY_STAGE_AUTUMN_LAST_PICK;
     const struct cy_traits *traits = &facts->traits;
     cy_trace_begin(trace, cy_stage_word(stage),
-                   "the crop's weight ripens as a normal curve around the peak, half bloom + days "
-                   "to peak, moved by the model's own error; first, peak and last pick are its "
-                   "5, 50 and 95 % days, so the season is 3.29 deviations long; never where a "
-                   "frost kills the flowers, and cut off by the first autumn freeze",
+                   autumn
+                       ? "the crop's weight ripens as a normal curve around the peak, half bloom "
+                         "+ days to peak, moved by the model's own error, or by what was seen "
+                         "of the picking; first, peak and last pick are its 5, 50 and 95 % "
+                         "days, so the season is 3.29 deviations long; the first killing freeze "
+                         "of the autumn cuts it off"
+                       : "the crop's weight ripens as a normal curve around the peak, half bloom "
+                         "+ days to peak, moved by the model's own error, or by what was seen "
+                         "of the picking; first, peak and last pick are its 5, 50 and 95 % "
+                         "days, so the season is 3.29 deviations long; never where a killing "
+                         "frost falls between the first flowers, half that length before half "
+                         "bloom, and half bloom; canes are spent the day after the last pick",
                    "5, 50 and 95 %: NC State caneberry post, 8 May 2013");
     trait(trace, "days from half bloom to peak",
           autumn ? &traits->autumn_bloom_to_peak_d : &traits->bloom_to_peak_d, CY_Q_DAYS);
     trait(trace, "days from first to last pick",
           autumn ? &traits->autumn_length_d : &traits->pick_length_d, CY_Q_DAYS);
+    seen_picking(trace, seen, autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK);
     constant(trace, CY_LIFE_RIPEN_ERROR);
     constant(trace, CY_LIFE_FLOWER_KILL);
-    constant(trace, CY_LIFE_FLOWER_REACH);
+    if (stage == CY_STAGE_SPENT)
+        constant(trace, CY_LIFE_SECOND_BUDS_LATE);
     date_result(trace, cohort, stage);
 }
 
@@ -179,15 +213,23 @@ static void why_dormant(struct cy_trace *trace, const struct cy_plan_cohort *coh
 {
     cy_trace_begin(trace, "dormant",
                    "the first freeze of the autumn, or 45 days after nominal leaf fall where none "
-                   "comes", "");
+                   "comes",
+                   "");
     constant(trace, CY_LIFE_FIRST_FREEZE);
     date_result(trace, cohort, CY_STAGE_DORMANT);
 }
 
 static void why_seen(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
-                     enum cy_stage stage)
+                     const struct cy_sightings *seen, enum cy_stage stage)
 {
-    cy_trace_begin(trace, cy_stage_word(stage), "as noted in the field", "");
+    bool guessed = stage == CY_STAGE_BLOOM && seen->half_bloom_guessed;
+    cy_trace_begin(trace, cy_stage_word(stage),
+                   guessed ? "first bloom as noted in the field + days to half bloom"
+                           : "as noted in the field",
+                   "");
+    cy_trace_day(trace, "noted for", seen->stage[stage], CY_BASIS_OBSERVED, "");
+    if (guessed)
+        constant(trace, CY_LIFE_FIRST_TO_HALF_BLOOM);
     date_result(trace, cohort, stage);
 }
 
@@ -197,7 +239,7 @@ static void why(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
                 enum cy_stage stage)
 {
     if (cohort->seen[stage]) {
-        why_seen(trace, cohort, stage);
+        why_seen(trace, cohort, seen, stage);
         return;
     }
     switch (stage) {
@@ -220,7 +262,7 @@ static void why(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
     case CY_STAGE_AUTUMN_PEAK_PICK:
     case CY_STAGE_AUTUMN_LAST_PICK:
         why(trace, cohort, facts, seen, CY_STAGE_AUTUMN_BLOOM);
-        why_picking(trace, cohort, facts, stage);
+        why_picking(trace, cohort, facts, seen, stage);
         break;
     case CY_STAGE_DORMANT:
         why_dormant(trace, cohort);
@@ -230,12 +272,13 @@ static void why(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
         break;
     case CY_STAGE_BUD_BREAK:
     case CY_STAGE_BLOOM:
-        why_chill(trace, cohort, facts);
-        why_bloom(trace, cohort, facts, stage);
+        if (seen->stage[CY_STAGE_BUD_BREAK] == CY_DAY_NONE)
+            why_chill(trace, cohort, facts);
+        why_bloom(trace, cohort, facts, seen, stage);
         break;
     default:
         why(trace, cohort, facts, seen, CY_STAGE_BLOOM);
-        why_picking(trace, cohort, facts, stage);
+        why_picking(trace, cohort, facts, seen, stage);
         break;
     }
 }
@@ -243,16 +286,23 @@ static void why(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
 bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_t row,
                        size_t cohort, enum cy_stage stage)
 {
-    if (row >= plan->row_count || cohort >= (size_t)plan->rows[row].cohort_count)
+    if (row >= plan->row_count || cohort >= (size_t)plan->rows[row].cohort_count ||
+        (unsigned)stage >= CY_STAGE_COUNT)
         return false;
     const struct cy_plan_cohort *canes = &plan->rows[row].cohorts[cohort];
     if (canes->never[stage] == CY_DOES_NOT_APPLY && isnan(canes->stage[stage].p50))
         return false;
     const struct cy_thing *thing = cy_farm_by_id(&plan->farm, plan->rows[row].thing);
     struct cy_row_facts facts;
+    struct cy_records records;
     struct cy_sightings seen;
+    if (cy_records_gather(&records, &plan->farm, CY_KIND_SEEN) != CY_OK) {
+        trace->failed = true;
+        return false;
+    }
     cy_row_facts_of(&facts, &plan->farm, thing, plan->latitude_deg);
-    cy_row_sightings(&seen, &plan->farm, thing, plan->latitude_deg, canes->year, plan->today);
+    cy_row_sightings(&seen, &records, &facts, canes->year, plan->today);
+    cy_records_dispose(&records);
     why_weather(trace, plan);
     why(trace, canes, &facts, &seen, stage);
     return true;
@@ -272,41 +322,109 @@ static void why_hours(struct cy_trace *trace, const struct cy_plan *plan,
     cy_trace_begin(trace, "hours of work", "row length x rate + hours for the whole job", "");
     cy_trace_number(trace, "row length", length.number, CY_Q_LENGTH, length.basis, length.source);
     if (rate.known)
-        cy_trace_number(trace, "rate", rate.number, CY_Q_HOURS_PER_LENGTH, rate.basis,
-                        rate.source);
+        cy_trace_number(trace, "rate", rate.number, CY_Q_HOURS_PER_LENGTH, rate.basis, rate.source);
     if (fixed.known)
         cy_trace_number(trace, "for the whole job", fixed.number, CY_Q_HOURS, fixed.basis,
                         fixed.source);
     cy_trace_result(trace, job->hours, CY_Q_HOURS, rate.basis | fixed.basis | length.basis);
 }
 
+/* A date of the year as it is written: "10-01". */
+static void year_day(struct cy_trace *trace, const char *name, const struct cy_thing *thing,
+                     enum cy_field field)
+{
+    struct cy_given given = cy_given(thing, field);
+    struct cy_text text = {0};
+    struct cy_value value = {.set = given.known, .number = given.number};
+    if (!given.known)
+        return;
+    cy_value_print(&text, field, &value, CY_US);
+    cy_trace_text(trace, name, cy_text_get(&text), given.basis, given.source);
+    cy_text_dispose(&text);
+}
+
+/* The day that a moment stands for, where it is none of the canes' stages. */
+static void why_moment(struct cy_trace *trace, const struct cy_plan *plan,
+                       const struct cy_thing *kind, const struct cy_thing *row,
+                       enum cy_moment moment, bool opening)
+{
+    static const enum cy_field windows[] = {CY_PRACTICE_SPENT_FROM, CY_PRACTICE_SPENT_TO,
+                                            CY_PRACTICE_THIN_FROM, CY_PRACTICE_THIN_TO};
+    struct cy_given planted = cy_given(row, CY_ROW_PLANTED);
+    if (moment == CY_MOMENT_PLANTING && opening)
+        cy_trace_day(trace, "planting", cy_date(row, CY_ROW_PLANTED), planted.basis,
+                     planted.source);
+    else if (moment == CY_MOMENT_DATE)
+        year_day(trace, opening ? "from" : "to", kind, opening ? CY_JOB_FROM_DATE : CY_JOB_TO_DATE);
+    else if (moment >= CY_MOMENT_SPENT_FROM)
+        year_day(trace, opening ? "from" : "to", cy_referred(&plan->farm, row, CY_ROW_PRACTICE),
+                 windows[moment - CY_MOMENT_SPENT_FROM]);
+}
+
+/* What opens the window, or what closes it. */
+static void why_edge(struct cy_trace *trace, const struct cy_plan *plan,
+                     const struct cy_plan_job *job, bool opening)
+{
+    const struct cy_thing *kind = cy_farm_by_id(&plan->farm, job->kind);
+    const struct cy_thing *row = cy_farm_by_id(&plan->farm, job->row);
+    enum cy_field field = opening ? CY_JOB_FROM : CY_JOB_TO;
+    struct cy_given moment = cy_given(kind, field);
+    struct cy_given days = cy_given(kind, opening ? CY_JOB_FROM_DAYS : CY_JOB_TO_DAYS);
+    if (!moment.known)
+        return;
+    cy_trace_text(trace, opening ? "opens with" : "closes with",
+                  cy_field_info(field)->choices[(int)moment.number], moment.basis, moment.source);
+    why_moment(trace, plan, kind, row, (enum cy_moment)moment.number, opening);
+    if (days.number != 0)
+        cy_trace_number(trace, "days added", days.number, CY_Q_DAYS, days.basis, days.source);
+}
+
+static void why_rounds(struct cy_trace *trace, const struct cy_plan *plan,
+                       const struct cy_plan_job *job)
+{
+    const struct cy_thing *row = cy_farm_by_id(&plan->farm, job->row);
+    struct cy_given every = cy_given(cy_farm_by_id(&plan->farm, job->kind), CY_JOB_EVERY);
+    if (job->reason.kind == CY_REASON_PICKING && !every.is_set)
+        every = cy_given(cy_referred(&plan->farm, row, CY_ROW_PRACTICE), CY_PRACTICE_PICK_EVERY);
+    if (every.number > 0) {
+        cy_trace_number(trace, "days between rounds", every.number, CY_Q_DAYS, every.basis,
+                        every.source);
+        cy_trace_number(trace, "round", job->round, CY_Q_NUMBER, CY_BASIS_NONE, "");
+    }
+}
+
 static void why_window(struct cy_trace *trace, const struct cy_plan *plan,
                        const struct cy_plan_job *job)
 {
-    const struct cy_thing *kind = cy_farm_by_id(&plan->farm, job->kind);
-    static const enum cy_field fields[] = {CY_JOB_FROM, CY_JOB_TO};
-    static const enum cy_field offsets[] = {CY_JOB_FROM_DAYS, CY_JOB_TO_DAYS};
-    static const char *const names[] = {"opens with", "closes with"};
-    char from[CY_DAY_TEXT], to[CY_DAY_TEXT];
+    char day[CY_DAY_TEXT];
     struct cy_text text = {0};
     cy_trace_begin(trace, "the job's window",
                    "the moments that the kind of work names, with its days added: where a moment "
                    "is a stage, its 10th percentile opens and its 90th closes; rounds run from "
-                   "median to median", "share/jobs.yaml");
-    for (int i = 0; i < 2; i++) {
-        struct cy_given moment = cy_given(kind, fields[i]), days = cy_given(kind, offsets[i]);
-        if (moment.known)
-            cy_trace_text(trace, names[i],
-                          cy_field_info(fields[i])->choices[(int)moment.number], moment.basis,
-                          moment.source);
-        if (days.number != 0)
-            cy_trace_number(trace, "days added", days.number, CY_Q_DAYS, days.basis, days.source);
-    }
-    cy_text_add(&text, cy_day_print(from, job->from));
+                   "median to median; nothing before planting, no tipping past the practice's "
+                   "last day for it",
+                   "share/jobs.yaml");
+    why_edge(trace, plan, job, true);
+    why_edge(trace, plan, job, false);
+    why_rounds(trace, plan, job);
+    cy_text_add(&text, cy_day_print(day, job->from));
     cy_text_add(&text, " to ");
-    cy_text_add(&text, cy_day_print(to, job->to));
+    cy_text_add(&text, cy_day_print(day, job->to));
     cy_trace_result_text(trace, cy_text_get(&text), job->basis);
     cy_text_dispose(&text);
+}
+
+static void why_dry(struct cy_trace *trace, const struct cy_plan *plan,
+                    const struct cy_plan_job *job)
+{
+    cy_trace_begin(trace, "water missing in the week",
+                   "an inch - rain of the week, not below 0; the median over the weathers; planned "
+                   "where it is a tenth of an inch or more",
+                   "University of Kentucky slides: an inch of water a week");
+    cy_trace_number(trace, "rain that leaves the week short, share of the weathers",
+                    job->reason.share, CY_Q_SHARE, cy_plan_weather_basis(plan), "");
+    cy_trace_result(trace, job->reason.figure.p50, CY_Q_DEPTH_OF_WATER,
+                    CY_BASIS_PUBLISHED | cy_plan_weather_basis(plan));
 }
 
 /* The cohort of a row whose stage brings the job on, as an index; -1 where none does. */
@@ -333,6 +451,10 @@ bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t 
         int cohort = cohort_behind(plan, &plan->rows[i], job);
         if (cohort >= 0)
             cy_plan_why_stage(trace, plan, i, (size_t)cohort, job->reason.stage);
+    }
+    if (job->reason.kind == CY_REASON_DRY_WEEK) {
+        why_weather(trace, plan);
+        why_dry(trace, plan, job);
     }
     why_window(trace, plan, job);
     why_hours(trace, plan, job);

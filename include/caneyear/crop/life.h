@@ -27,17 +27,17 @@ struct cy_trait {
 struct cy_traits {
     enum cy_fruiting fruiting;
     enum cy_cropping cropping;
-    enum cy_chill_kind chill_rule;         /* counts only where chill_need is known */
-    struct cy_trait chill_need;            /* in the rule's own unit */
-    struct cy_trait bloom_heat_kh;         /* rest to half bloom */
-    struct cy_trait bud_break_share;       /* of bloom_heat_kh, 0 to 1 */
-    struct cy_trait bloom_to_peak_d;       /* half bloom to half of the weight picked */
-    struct cy_trait pick_length_d;         /* 5 % to 95 % of the weight */
-    struct cy_trait emerge_heat_kh;        /* midwinter to half of the canes up */
-    struct cy_trait emerge_spread_d;       /* deviation of emergence among the canes */
-    struct cy_trait growth_m_d;            /* height gained a day */
-    struct cy_trait tip_height_m;          /* NaN where canes are not tipped */
-    struct cy_trait autumn_heat_kh;        /* emergence to half bloom on this year's canes */
+    enum cy_chill_kind chill_rule;   /* counts only where chill_need is known */
+    struct cy_trait chill_need;      /* in the rule's own unit */
+    struct cy_trait bloom_heat_kh;   /* rest to half bloom */
+    struct cy_trait bud_break_share; /* of bloom_heat_kh, 0 to 1 */
+    struct cy_trait bloom_to_peak_d; /* half bloom to half of the weight picked */
+    struct cy_trait pick_length_d;   /* 5 % to 95 % of the weight */
+    struct cy_trait emerge_heat_kh;  /* midwinter to half of the canes up */
+    struct cy_trait emerge_spread_d; /* deviation of emergence among the canes */
+    struct cy_trait growth_m_d;      /* height gained a day */
+    struct cy_trait tip_height_m;    /* NaN where canes are not tipped */
+    struct cy_trait autumn_heat_kh;  /* emergence to half bloom on this year's canes */
     struct cy_trait autumn_bloom_to_peak_d;
     struct cy_trait autumn_length_d;
     double colder_k; /* the row's nights below the station's */
@@ -46,6 +46,7 @@ struct cy_traits {
 /* What was seen of a cohort; it replaces the model from then on. */
 struct cy_sightings {
     cy_day stage[CY_STAGE_COUNT]; /* CY_DAY_NONE where not seen */
+    bool half_bloom_guessed;      /* the bloom above is reckoned from a first bloom that was seen */
     cy_day height_day;            /* CY_DAY_NONE without a height */
     double height_m;
 };
@@ -54,10 +55,10 @@ void cy_sightings_clear(struct cy_sightings *sightings);
 struct cy_cohort {
     int year;
     double latitude_deg;
-    bool stands;         /* whether there are such canes at all */
-    bool emerges_here;   /* false for the canes that long-cane plants bring along */
-    bool kept;           /* whether they are left standing over winter to fruit */
-    cy_day planted;      /* of the row; CY_DAY_NONE where long ago or not known */
+    bool stands;       /* whether there are such canes at all */
+    bool emerges_here; /* false for the canes that long-cane plants bring along */
+    bool kept;         /* whether they are left standing over winter to fruit */
+    cy_day planted;    /* of the row; CY_DAY_NONE where long ago or not known */
     struct cy_sightings seen;
 };
 
@@ -73,7 +74,7 @@ enum cy_never {
     CY_FLOWERS_FROZEN, /* a spring frost on the flowers */
     CY_FREEZE_FIRST,   /* the first autumn freeze came before */
     CY_TOO_LITTLE_HEAT,
-    CY_OUT_OF_SIGHT    /* past the days that the weathers cover */
+    CY_OUT_OF_SIGHT /* past the days that the weathers cover */
 };
 
 struct cy_life {
@@ -85,8 +86,13 @@ void cy_life_run(struct cy_life *out, const struct cy_traits *traits,
                  const struct cy_cohort *cohort, const struct cy_member *member,
                  const struct cy_luck *luck);
 
-/* The bits behind a stage's date: those of the traits that it rests on. */
-cy_basis cy_life_basis(const struct cy_traits *traits, enum cy_stage stage);
+/* The bits behind a stage's date: those of what was seen, or of the traits and the weather that it
+ * rests on. */
+cy_basis cy_life_basis(const struct cy_traits *traits, const struct cy_sightings *seen,
+                       cy_basis weather, enum cy_stage stage);
+
+/* Whether fruit on this year's canes is part of the plan. */
+bool cy_takes_autumn_crop(const struct cy_traits *traits);
 
 /* Whether this cohort stands, and is kept to fruit next year. */
 void cy_cohort_place(struct cy_cohort *cohort, const struct cy_traits *traits, enum cy_stock stock,
@@ -106,14 +112,15 @@ struct cy_life_constant {
     const char *source;
 };
 enum cy_life_constant_id {
-    CY_LIFE_BLOOM_ERROR,   /* deviation of the bloom date, days */
-    CY_LIFE_RIPEN_ERROR,   /* deviation of the days from bloom to ripe */
-    CY_LIFE_FLOWER_KILL,   /* C */
-    CY_LIFE_FIRST_FREEZE,  /* C */
-    CY_LIFE_FLOWER_REACH,  /* days before and after half bloom on which flowers can freeze */
+    CY_LIFE_BLOOM_ERROR,  /* deviation of the bloom date, days */
+    CY_LIFE_RIPEN_ERROR,  /* deviation of the days from bloom to ripe */
+    CY_LIFE_FLOWER_KILL,  /* C */
+    CY_LIFE_FIRST_FREEZE, /* C */
+    CY_LIFE_FLOWER_REACH, /* days from half bloom to green fruit, for what is shown of a day */
     CY_LIFE_FIRST_TO_HALF_BLOOM, /* days */
-    CY_LIFE_LATERAL_DAYS,  /* from tip to laterals */
-    CY_LIFE_ROOTING_DAYS,  /* from planting to growth */
+    CY_LIFE_LATERAL_DAYS,        /* from tip to laterals */
+    CY_LIFE_ROOTING_DAYS,        /* from planting to growth */
+    CY_LIFE_SECOND_BUDS_LATE,    /* after a frost on the flowers */
     CY_LIFE_CONSTANT_COUNT
 };
 const struct cy_life_constant *cy_life_constant(enum cy_life_constant_id id);

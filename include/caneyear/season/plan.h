@@ -96,6 +96,7 @@ struct cy_plan {
     int season;
     cy_day today, first, last; /* of the season */
     int members, past_years, made_years, observed_days;
+    size_t lives_worked_out;   /* anew for this plan; the planner remembered the rest */
     double latitude_deg;
     struct cy_plan_row *rows;  /* in the farm's order */
     size_t row_count, row_capacity;
