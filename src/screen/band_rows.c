@@ -252,10 +252,6 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     say_state(&detail, row, CY_ROLE_PRIMOCANES, screen->model.day);
     if (row->notes & CY_NOTE_NOT_PLANTED)
         cy_text_add(&detail, ", not planted yet");
-    else if (row->leaf > 0) {
-        cy_text_add(&detail, ", season ");
-        cy_text_add_int(&detail, row->leaf);
-    }
     /* To the right, the way that left and right lie. */
     struct cy_text compass = {0};
     cy_text_add(&compass, cy_field_compass(screen->field.bearing + 180));
@@ -265,6 +261,10 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     cy_text_add(&compass, " ");
     cy_text_add(&compass, cy_field_compass(screen->field.bearing));
     int width = cy_utf8_columns(cy_text_get(&compass)) + 2, x = pane.rect.width - width - 1;
+    if (row->leaf > 0 && cy_utf8_columns(cy_text_get(&detail)) + 20 < x) {
+        cy_text_add(&detail, ", season ");
+        cy_text_add_int(&detail, row->leaf);
+    }
     cy_draw_heading(pane, "Rows", "", focused);
     cy_draw_heading(cy_pane_part(pane, 0, 0, x, 1), "Rows", cy_text_get(&detail), focused);
     cy_draw_run(pane, x, 0, width, " ", CY_ROLE_NORMAL);

@@ -125,6 +125,7 @@ int cy_model_plan(struct cy_model *model)
         return status; /* the reader is leaving: what is shown may stay */
     cy_plan_free(model->plan);
     model->plan = plan;
+    model->plan_number++;
     cy_text_clear(&model->problem);
     if (!plan) {
         if (issues.count)

@@ -16,6 +16,7 @@ struct cy_model {
     struct cy_file *file; /* borrowed */
     struct cy_planner *planner;
     struct cy_plan *plan; /* NULL where the farm cannot be planned: `problem` says why */
+    unsigned plan_number; /* goes up with each plan: what points into one looks here */
     struct cy_text problem;
     cy_progress progress; /* or NULL: asked while a plan is made, false stops it */
     void *payload;

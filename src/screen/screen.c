@@ -187,13 +187,22 @@ void cy_screen_arrange(struct cy_screen *screen)
     cy_layout_of(&screen->layout, &request);
 }
 
-int cy_screen_replan(struct cy_screen *screen)
+/* The field points into the plan, which any move of the day may replace. */
+static void follow_plan(struct cy_screen *screen)
 {
-    int status = cy_model_plan(&screen->model);
+    if (screen->field_number == screen->model.plan_number)
+        return;
+    screen->field_number = screen->model.plan_number;
     cy_field_map_dispose(&screen->field);
     if (screen->model.plan)
         cy_field_map_make(&screen->field, &screen->model.plan->farm);
     cy_screen_arrange(screen);
+}
+
+int cy_screen_replan(struct cy_screen *screen)
+{
+    int status = cy_model_plan(&screen->model);
+    follow_plan(screen);
     return status;
 }
 
@@ -324,6 +333,7 @@ static void obey(struct cy_screen *screen, unsigned did, struct turn *turn)
 {
     if (did & CY_DID_REPLAN)
         cy_screen_replan(screen);
+    follow_plan(screen);
     if (did & CY_DID_LAYOUT)
         cy_screen_arrange(screen);
     if (did & CY_DID_QUIT)
@@ -426,6 +436,7 @@ int cy_screen_run(struct cy_file *file, const struct cy_screen_options *options)
     screen.model.progress = goes_on;
     cy_screen_replan(&screen);
     find_place(&screen);
+    follow_plan(&screen);
     cy_screen_arrange(&screen);
     cy_screen_draft_offer(&screen);
 

@@ -14,6 +14,7 @@
 #include <string.h>
 #include <term.h>
 #include <termios.h>
+#include <time.h>
 #include <unistd.h>
 #include <wchar.h>
 
@@ -22,6 +23,7 @@
 #define ESCAPE_DELAY_MS 25
 /* Wake-ups for keys that bring none: the terminal is gone. */
 #define EMPTY_WAKES 20
+#define PASTE_PAUSE_S 2
 
 static volatile sig_atomic_t flags[5]; /* by the bits of enum cy_signal */
 
@@ -29,6 +31,7 @@ static volatile sig_atomic_t flags[5]; /* by the bits of enum cy_signal */
 static struct {
     bool started, colour, mouse, pastes, pasting;
     int empty_wakes;
+    time_t last_key;
     SCREEN *screen;
     sigset_t before, while_waiting;
 } term;
@@ -115,7 +118,9 @@ static size_t restore_length;
 
 static void add_restore(const char *bytes)
 {
-    size_t length = bytes && bytes != (const char *)-1 ? strlen(bytes) : 0;
+    if (!bytes || bytes == (const char *)-1)
+        return;
+    size_t length = strlen(bytes);
     if (restore_length + length > sizeof restore_bytes)
         return;
     memcpy(restore_bytes + restore_length, bytes, length);
@@ -372,6 +377,16 @@ static bool read_click(struct cy_key *out)
     return true;
 }
 
+/* A paste comes in one piece: after a pause it is over, even if its end was lost. */
+static void end_lost_paste(void)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    if (now.tv_sec - term.last_key > PASTE_PAUSE_S)
+        term.pasting = false;
+    term.last_key = now.tv_sec;
+}
+
 bool cy_term_key(struct cy_key *out)
 {
     wint_t value;
@@ -381,6 +396,7 @@ bool cy_term_key(struct cy_key *out)
         if (kind == ERR)
             return false;
         term.empty_wakes = 0;
+        end_lost_paste();
         if (kind == KEY_CODE_YES && (value == KEY_PASTE_BEGIN || value == KEY_PASTE_END)) {
             term.pasting = value == KEY_PASTE_BEGIN;
             continue;
@@ -396,11 +412,6 @@ bool cy_term_key(struct cy_key *out)
             out->kind = CY_KEY_CODE;
         else
             out->kind = term.pasting ? CY_KEY_PASTED : CY_KEY_CHAR;
-        /* A paste whose end was lost ends at the first Esc. */
-        if (out->kind == CY_KEY_PASTED && value == 27) {
-            term.pasting = false;
-            continue;
-        }
         out->value = (int)value;
         return true;
     }

@@ -35,6 +35,7 @@ struct cy_screen {
     const struct cy_screen_options *options;
     struct cy_model model;
     struct cy_field_map field;
+    unsigned field_number; /* of the plan that it was made from */
     struct cy_layout layout;
     struct cy_canvas canvas;
     int width, height, zoomed; /* zoomed: -1 where no band is */
