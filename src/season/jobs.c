@@ -503,15 +503,29 @@ static struct cy_plan_job *job_meant(struct cy_plan *plan, const struct cy_thing
     return best;
 }
 
-/* Spent canes that were taken out are gone that day, whenever the window would have closed. */
-static void take_out(struct cy_plan *plan, const struct cy_plan_job *job)
+/* The canes that a job takes away, or NULL. */
+static struct cy_plan_cohort *taken_away(struct cy_plan_row *row, const struct cy_thing *kind,
+                                         const struct cy_plan_job *job)
+{
+    if (cy_choice(kind, CY_JOB_FROM) == CY_MOMENT_SPENT_FROM)
+        return spent_by(row, job->to);
+    if (cy_choice(kind, CY_JOB_NEEDS) != CY_JOB_NEEDS_MOWING)
+        return NULL;
+    for (int i = 0; i < row->cohort_count; i++)
+        if (row->cohorts[i].year == job->season - 1 && !row->cohorts[i].kept)
+            return &row->cohorts[i];
+    return NULL;
+}
+
+/* Canes that were taken out or mown are gone that day, whenever the window would have closed. */
+static void take_away(struct cy_plan *plan, const struct cy_plan_job *job)
 {
     const struct cy_thing *kind = cy_farm_by_id(&plan->farm, job->kind);
-    if (cy_choice(kind, CY_JOB_FROM) != CY_MOMENT_SPENT_FROM)
-        return;
     for (size_t i = 0; i < plan->row_count; i++) {
-        struct cy_plan_cohort *canes = spent_by(&plan->rows[i], job->to);
-        if (plan->rows[i].thing == job->row && canes)
+        if (plan->rows[i].thing != job->row)
+            continue;
+        struct cy_plan_cohort *canes = taken_away(&plan->rows[i], kind, job);
+        if (canes && canes->gone != CY_DAY_NONE)
             canes->gone = job->done_on;
     }
 }
@@ -527,7 +541,7 @@ static int mark_done(struct cy_plan *plan)
         if (job) {
             job->done = true;
             job->done_on = cy_date(record, CY_DONE_DAY);
-            take_out(plan, job);
+            take_away(plan, job);
         }
     }
     cy_records_dispose(&done);

@@ -278,18 +278,19 @@ const struct cy_plan_cohort *cy_plan_cohort_of(const struct cy_plan_row *row, in
     return NULL;
 }
 
-/* The day on which a cohort goes: mown in its first winter, or cut out when it is spent. */
+/* The day on which a cohort goes: mown in its first winter, when canes are thinned elsewhere, or
+ * cut out when it is spent. */
 static cy_day day_gone(const struct cy_row_facts *facts, const struct cy_cohort *cohort,
                        const struct cy_plan_cohort *done)
 {
     cy_day from, to;
     if (!cohort->stands || facts->fruiting_unknown)
         return CY_DAY_NONE;
+    enum cy_field first = cohort->kept ? CY_PRACTICE_SPENT_FROM : CY_PRACTICE_THIN_FROM;
+    enum cy_field last = cohort->kept ? CY_PRACTICE_SPENT_TO : CY_PRACTICE_THIN_TO;
     double over = done->stage[cohort->kept ? CY_STAGE_SPENT : CY_STAGE_DORMANT].p50;
     for (int season = cohort->year + 1; !isnan(over) && season <= cohort->year + 2; season++)
-        if (cy_practice_window(&from, &to, facts, season, CY_PRACTICE_SPENT_FROM,
-                               CY_PRACTICE_SPENT_TO) &&
-            to >= over)
+        if (cy_practice_window(&from, &to, facts, season, first, last) && to >= over)
             return to;
     return CY_DAY_NONE;
 }

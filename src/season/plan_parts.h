@@ -45,7 +45,7 @@ void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
 /* plan.c: what stands behind the plan's weathers. */
 cy_basis cy_plan_weather_basis(const struct cy_plan *plan);
 
-/* jobs.c: fills plan->jobs from plan->rows; spent canes that were taken out are gone that day. */
+/* jobs.c: fills plan->jobs from plan->rows; canes that were taken out are gone that day. */
 int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble);
 
 /* The plan's cohort that emerges in a year, or NULL. */

@@ -52,6 +52,7 @@ static void why_weather(struct cy_trace *trace, const struct cy_plan *plan)
     const struct cy_thing *place = cy_farm_place(&plan->farm);
     const struct cy_thing *month = cy_farm_next(&plan->farm, CY_KIND_MONTH, place->id, NULL);
     struct cy_given low = cy_given(month, CY_MONTH_LOW);
+    struct cy_given own = cy_given(cy_farm_one(&plan->farm, CY_KIND_SITE), CY_SITE_LATITUDE);
     struct cy_text text = {0};
     cy_trace_begin(trace, "the weathers",
                    "observed days to today, then past years of the station, then years made by a "
@@ -60,7 +61,7 @@ static void why_weather(struct cy_trace *trace, const struct cy_plan *plan)
                    "hourly rebuild: Linvill, HortScience 25(1):14-16, 1990, night joined");
     cy_trace_text(trace, "monthly normals of", cy_thing_name(place), low.basis, low.source);
     cy_trace_number(trace, "latitude", plan->latitude_deg, CY_Q_ANGLE,
-                    cy_given(place, CY_PLACE_LATITUDE).basis, "");
+                    own.known ? own.basis : cy_given(place, CY_PLACE_LATITUDE).basis, "");
     count(&text, plan->past_years, " past years");
     count(&text, plan->made_years, " made years");
     count(&text, plan->observed_days, " observed days");

@@ -712,6 +712,24 @@ static void what_was_cut_out_is_gone_that_day(void **state)
     cy_farm_dispose(&farm);
 }
 
+static void what_was_mown_is_gone_that_day(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "r", "gem", "mown", "2020-04-10");
+    ADD(&farm, JOB, "mow-down", PUBLISHED, "from", "practice thin_from", "to", "practice thin_to",
+        "rows", "standing rows", "needs", "mow-down", "cuts_living_canes", "yes");
+    ADD(&farm, DONE, "d1", GROWER, "day", "2027-01-20", "row", "r", "job", "mow-down", "season",
+        "2027");
+    struct cy_plan *plan = plan_of(&farm, "2027-02-01", 0);
+    assert_int_equal(jobs_of(plan, "mow-down", "r"), 1);
+    assert_int_equal(cohort_of(plan, "r", 2026)->gone, day_at("2027-01-20"));
+    assert_int_equal(cohort_of(plan, "r", 2027)->gone, day_at("2028-03-10"));
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
 /* ---- seasons --------------------------------------------------------------------------------- */
 
 static void november_belongs_to_the_season_ahead(void **state)
@@ -936,6 +954,7 @@ int main(void)
         cmocka_unit_test(a_first_bloom_is_a_week_before_half_and_a_guess),
         cmocka_unit_test(a_height_moves_tipping),
         cmocka_unit_test(what_was_cut_out_is_gone_that_day),
+        cmocka_unit_test(what_was_mown_is_gone_that_day),
         cmocka_unit_test(november_belongs_to_the_season_ahead),
         cmocka_unit_test(a_southern_farm_blooms_in_spring),
         cmocka_unit_test(a_site_without_latitude_takes_its_places),
