@@ -55,8 +55,8 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     struct cy_week_load load = cy_plan_week_load(plan, screen->model.day);
     struct cy_text detail = {0};
     const struct cy_plan_row *row = cy_model_row(&screen->model);
-    cy_text_add(&detail, screen->model.whole_farm || !row ? "whole farm" : row->name);
-    cy_text_add(&detail, "; crew, week of ");
+    cy_text_add(&detail, screen->model.whole_farm || !row ? "all rows" : row->name);
+    cy_text_add(&detail, "; week of ");
     cy_say_day(&detail, load.monday, false);
     cy_text_add(&detail, ": ");
     cy_text_add_fixed(&detail, load.hours, 0);

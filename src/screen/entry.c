@@ -26,8 +26,12 @@ static const struct {
 void cy_entry_begin(struct cy_entry *form, enum cy_kind kind, const struct cy_entry_about *about,
                     enum cy_system system, cy_day today)
 {
-    *form = (struct cy_entry){
-        .open = true, .kind = kind, .about = *about, .system = system, .today = today};
+    *form = (struct cy_entry){.open = true,
+                              .fresh = true,
+                              .kind = kind,
+                              .about = *about,
+                              .system = system,
+                              .today = today};
     for (size_t i = 0; i < sizeof asked / sizeof *asked; i++)
         if (cy_field_info(asked[i].field)->kind == kind)
             form->fields[form->count++] =
@@ -259,6 +263,13 @@ static bool is_choice(const struct cy_entry *form)
     return cy_field_info(form->fields[form->chosen].field)->type == CY_TYPE_CHOICE;
 }
 
+/* A date or a number is typed anew more often than mended. */
+static bool is_replaced(const struct cy_entry *form)
+{
+    enum cy_type type = cy_field_info(form->fields[form->chosen].field)->type;
+    return type != CY_TYPE_TEXT && type != CY_TYPE_CHOICE;
+}
+
 /* The next choice in a direction; or, with a letter, the next that begins with it. */
 static void turn_choice(struct cy_entry *form, int direction, int letter)
 {
@@ -284,6 +295,7 @@ static void choose(struct cy_entry *form, int direction)
         form->chosen = (form->chosen + direction + form->count) % form->count;
     while (!cy_entry_asks(form, form->chosen));
     form->caret = strlen(form->fields[form->chosen].text);
+    form->fresh = true;
 }
 
 static enum cy_entry_result leave_field(struct cy_entry *form, int direction,
@@ -377,6 +389,8 @@ enum cy_entry_result cy_entry_key(struct cy_entry *form, const struct cy_key *ke
                                   struct cy_issues *issues)
 {
     int code = key->kind == CY_KEY_PASTED ? 0 : edit_key(key);
+    bool fresh = form->fresh;
+    form->fresh = false;
     switch (code) {
     case KEY_ENTER:
         return chosen_is_fine(form, issues) ? CY_ENTRY_KEEP : CY_ENTRY_REFUSED;
@@ -390,6 +404,8 @@ enum cy_entry_result cy_entry_key(struct cy_entry *form, const struct cy_key *ke
     case 0:
         if (key->kind == CY_KEY_CODE)
             break;
+        if (fresh && is_replaced(form))
+            edit_text(form, KEY_DL);
         if (!is_choice(form))
             insert(form, key->value);
         else if (key->kind == CY_KEY_CHAR)

@@ -33,6 +33,7 @@ struct cy_entry {
     struct cy_entry_field fields[CY_ENTRY_FIELDS];
     int count, chosen;
     size_t caret; /* bytes into the chosen text */
+    bool fresh;   /* just come to: typing replaces what is no free text */
     enum cy_system system;
     cy_day today;
 };

@@ -201,17 +201,27 @@ static bool start_colour(void)
     return true;
 }
 
+/* Whether TERM names a terminal whose cursor can be moved. Asked first, because newterm leaves
+ * memory behind where it fails. */
+static bool can_draw(void)
+{
+    int found;
+    if (setupterm(NULL, STDOUT_FILENO, &found) == ERR)
+        return false;
+    const char *move = tigetstr("cup");
+    bool moves = move && move != (const char *)-1;
+    del_curterm(cur_term);
+    return moves;
+}
+
 bool cy_term_start(const struct cy_term_options *options)
 {
+    if (!can_draw())
+        return false;
     tcgetattr(STDIN_FILENO, &modes_before);
     block_signals();
     term.screen = newterm(NULL, stdout, stdin);
-    const char *move = term.screen ? tigetstr("cup") : NULL;
-    if (!term.screen || !move || move == (const char *)-1) {
-        if (term.screen) {
-            endwin();
-            delscreen(term.screen);
-        }
+    if (!term.screen) {
         sigprocmask(SIG_SETMASK, &term.before, NULL);
         return false;
     }

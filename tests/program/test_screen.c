@@ -354,7 +354,7 @@ static void work_done_stays_done(void **state)
     struct pty *pty = open_plain(sitting);
     press(pty, "\t\td", "done on");
     assert_shows(pty, SITTING_TODAY);
-    pty_send(pty, "\t\0252.5\r"); /* a bare number is hours */
+    pty_send(pty, "\t2.5\r"); /* a bare number is hours */
     assert_shows(pty, "Done: ");
     assert_shows(pty, "done 11 May");
     leave(sitting);
@@ -363,7 +363,7 @@ static void work_done_stays_done(void **state)
     /* A record is put right by another. */
     press(pty, "d", "Done correct: ");
     assert_shows(pty, "2.5 h");
-    pty_send(pty, "\0252027-05-09\r");
+    pty_send(pty, "2027-05-09\r");
     assert_shows(pty, "done 9 May");
     leave(sitting);
 }
@@ -374,7 +374,7 @@ static void a_first_bloom_moves_the_dates(void **state)
     struct pty *pty = open_plain(sitting);
     char *before = line_with(pty, ">bloom");
     press(pty, "nf", "first bloom");
-    pty_send(pty, "\t\0252027-05-06\r");
+    pty_send(pty, "\t2027-05-06\r");
     assert_shows(pty, "Noted: South 1, first bloom.");
     assert_shows(pty, " moves from ");
     assert_loses(pty, before);
@@ -390,7 +390,7 @@ static void a_bad_value_is_refused_and_the_old_one_comes_back(void **state)
     struct pty *pty = open_plain(*state);
     press(pty, "\t\td", "done on");
     char *before = line_with(pty, "hours  ");
-    pty_send(pty, "\t\025");
+    pty_send(pty, "\t");
     press(pty, "900000 h\t", "900000 h");
     assert_shows(pty, "10000 h"); /* what is allowed */
     pty_send(pty, "\033");
