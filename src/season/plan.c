@@ -480,7 +480,9 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
     plan->made_years = planner->ensemble.made_years;
     plan->observed_days = planner->ensemble.observed_days;
     status = plan_rows(plan, planner);
-    return status == CY_OK ? cy_plan_jobs(plan, &planner->ensemble) : status;
+    if (status == CY_OK)
+        status = cy_plan_jobs(plan, &planner->ensemble);
+    return status == CY_OK ? cy_plan_timetable(plan) : status;
 }
 
 int cy_planner_plan(struct cy_plan **out, struct cy_planner *planner,
@@ -503,6 +505,7 @@ void cy_plan_free(struct cy_plan *plan)
     for (size_t i = 0; i < plan->job_count; i++)
         free(plan->jobs[i].key);
     free(plan->jobs);
+    free(plan->weeks);
     free(plan->rows);
     cy_farm_dispose(&plan->farm);
     free(plan);

@@ -3,6 +3,7 @@
 #ifndef SEASON_PLAN_PARTS_H
 #define SEASON_PLAN_PARTS_H
 
+#include <caneyear/crop/tipping.h>
 #include <caneyear/season/plan.h>
 
 /* A row with everything that its references say, ready for the engine's lower rooms. */
@@ -50,5 +51,36 @@ int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble);
 
 /* The plan's cohort that emerges in a year, or NULL. */
 const struct cy_plan_cohort *cy_plan_cohort_of(const struct cy_plan_row *row, int year);
+
+/* timetable.c: gives each job its days, against the crew's hours. */
+int cy_plan_timetable(struct cy_plan *plan);
+
+/* passes.c: the days on which a row is tipped, fewest first to last. */
+struct cy_passes {
+    int count;
+    double day[CY_TIPPING_MOST]; /* whole days */
+    double missed;               /* share of the canes that outgrow every pass */
+    bool met;                    /* as few as the practice asks */
+    cy_basis basis;
+};
+int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
+                  const struct cy_ensemble *ensemble, const struct cy_row_facts *facts,
+                  const struct cy_plan_cohort *canes);
+
+/* thirst.c: the inch a week of a young planting less the rain, a storm credited only as far as
+ * the soil holds it; weeks are asked for in order, since what is held is carried on. */
+struct cy_thirst {
+    const struct cy_ensemble *ensemble;
+    double storage_mm;
+    double *held_mm, *missing_mm; /* one a member */
+    cy_basis basis;
+};
+double cy_thirst_storage_mm(cy_basis *basis, const struct cy_farm *farm);
+int cy_thirst_begin(struct cy_thirst *out, const struct cy_farm *farm,
+                    const struct cy_ensemble *ensemble);
+/* What the week from a day lacks, and the share of members that lack `dry_mm` or more. */
+struct cy_figure cy_thirst_week(struct cy_thirst *thirst, cy_day from, double dry_mm,
+                                double *dry_share);
+void cy_thirst_end(struct cy_thirst *thirst);
 
 #endif

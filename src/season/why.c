@@ -402,8 +402,7 @@ static void why_window(struct cy_trace *trace, const struct cy_plan *plan,
     cy_trace_begin(trace, "the job's window",
                    "the moments that the kind of work names, with its days added: where a moment "
                    "is a stage, its 10th percentile opens and its 90th closes; rounds run from "
-                   "median to median; nothing before planting, no tipping past the practice's "
-                   "last day for it",
+                   "median to median; nothing before planting",
                    "share/jobs.yaml");
     why_edge(trace, plan, job, true);
     why_edge(trace, plan, job, false);
@@ -415,17 +414,52 @@ static void why_window(struct cy_trace *trace, const struct cy_plan *plan,
     cy_text_dispose(&text);
 }
 
+static void why_passes(struct cy_trace *trace, const struct cy_plan *plan,
+                       const struct cy_plan_job *job)
+{
+    const struct cy_thing *row = cy_farm_by_id(&plan->farm, job->row);
+    struct cy_row_facts facts;
+    cy_row_facts_of(&facts, &plan->farm, row, plan->latitude_deg);
+    struct cy_given ceiling = cy_given(facts.practice, CY_PRACTICE_TIP_CEILING);
+    struct cy_given bound = cy_given(facts.practice, CY_PRACTICE_TIP_MISSED);
+    struct cy_given cutoff = cy_given(facts.practice, CY_PRACTICE_TIP_CUTOFF);
+    cy_trace_begin(trace, "passes",
+                   "emergence is normal; a cane is caught by a pass between its day at the height "
+                   "and its day at the ceiling; the fewest passes, no further apart than (ceiling "
+                   "- height) / growth rate, that miss no more than the bound, evenly at both "
+                   "ends; none after the last day: the grower's, else the day by which one autumn "
+                   "in ten has frozen",
+                   "geometry, ours");
+    trait(trace, "tip height", &facts.traits.tip_height_m, CY_Q_LENGTH);
+    cy_trace_number(trace, "ceiling", ceiling.number, CY_Q_LENGTH, ceiling.basis, ceiling.source);
+    trait(trace, "growth rate", &facts.traits.growth_m_d, CY_Q_GROWTH);
+    trait(trace, "deviation of emergence", &facts.traits.emerge_spread_d, CY_Q_DAYS);
+    cy_trace_number(trace, "bound", bound.number, CY_Q_SHARE, bound.basis, bound.source);
+    if (cutoff.is_set)
+        cy_trace_day(trace, "last day",
+                     cy_season_day(plan->latitude_deg, plan->season, (int)cutoff.number,
+                                   cutoff.basis != CY_BASIS_GROWER),
+                     cutoff.basis, cutoff.source);
+    cy_trace_number(trace, "passes", job->reason.rounds, CY_Q_NUMBER, job->basis, "");
+    cy_trace_result(trace, job->reason.share, CY_Q_SHARE, job->basis);
+}
+
 static void why_dry(struct cy_trace *trace, const struct cy_plan *plan,
                     const struct cy_plan_job *job)
 {
     cy_trace_begin(trace, "water missing in the week",
-                   "an inch - rain of the week, not below 0; the median over the weathers; planned "
-                   "where it is a tenth of an inch or more",
+                   "an inch - rain of the week and what the soil still holds of earlier rain, not "
+                   "below 0; the median over the weathers; planned where it is a tenth of an inch "
+                   "or more; a storm counts only as far as the soil holds it",
                    "University of Kentucky slides: an inch of water a week");
     cy_trace_number(trace, "rain that leaves the week short, share of the weathers",
                     job->reason.share, CY_Q_SHARE, cy_plan_weather_basis(plan), "");
+    cy_basis soil;
+    double storage_mm = cy_thirst_storage_mm(&soil, &plan->farm);
+    cy_trace_number(trace, "water that the soil holds for young roots", storage_mm,
+                    CY_Q_DEPTH_OF_WATER, soil, "");
     cy_trace_result(trace, job->reason.figure.p50, CY_Q_DEPTH_OF_WATER,
-                    CY_BASIS_PUBLISHED | cy_plan_weather_basis(plan));
+                    CY_BASIS_PUBLISHED | soil | cy_plan_weather_basis(plan));
 }
 
 /* The cohort of a row whose stage brings the job on, as an index; -1 where none does. */
@@ -439,6 +473,26 @@ static int cohort_behind(const struct cy_plan *plan, const struct cy_plan_row *r
         if (row->cohorts[i].year == year)
             return i;
     return -1;
+}
+
+static void why_days(struct cy_trace *trace, const struct cy_plan *plan,
+                     const struct cy_plan_job *job)
+{
+    char day[CY_DAY_TEXT];
+    struct cy_text text = {0};
+    if (job->planned_to == CY_DAY_NONE)
+        return;
+    cy_trace_begin(trace, "the crew's days for it",
+                   "day by day, what cannot wait before what can, the earliest last day first, "
+                   "against the crew's hours",
+                   "the rule is the best for the greatest lateness: W. A. Horn, Naval Research "
+                   "Logistics Quarterly 21, 1974, from memory");
+    cy_trace_day(trace, "last day of its window", job->to, job->basis, "");
+    cy_text_add(&text, cy_day_print(day, job->planned_from));
+    cy_text_add(&text, " to ");
+    cy_text_add(&text, cy_day_print(day, job->planned_to));
+    cy_trace_result_text(trace, cy_text_get(&text), job->basis | plan->crew_basis);
+    cy_text_dispose(&text);
 }
 
 bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t index)
@@ -458,6 +512,9 @@ bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t 
         why_dry(trace, plan, job);
     }
     why_window(trace, plan, job);
+    if (job->reason.rounds > 0)
+        why_passes(trace, plan, job);
     why_hours(trace, plan, job);
+    why_days(trace, plan, job);
     return true;
 }

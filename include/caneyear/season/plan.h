@@ -9,6 +9,7 @@
 #include <caneyear/climate/ensemble.h>
 #include <caneyear/crop/life.h>
 #include <caneyear/season/farm.h>
+#include <caneyear/season/schedule.h>
 
 /* ---- rows and their cohorts ----------------------------------------------------------------- */
 
@@ -72,7 +73,8 @@ struct cy_reason {
     struct cy_figure closing; /* of the last pick */
     double height_m;
     double days;              /* from planting; between rounds */
-    double share;             /* of members with a dry week */
+    int rounds;               /* of tipping: passes in all */
+    double share;             /* of members with a dry week; of canes that no pass catches */
     cy_day day;               /* planting */
 };
 
@@ -86,6 +88,9 @@ struct cy_plan_job {
     bool urgent;        /* cannot wait */
     bool done;
     cy_day done_on;
+    cy_day planned_from, planned_to; /* when the crew gets to it: its first and last day of work;
+                                      * CY_DAY_NONE where done, without hours or out of days */
+    int late_days;      /* planned_to less `to` where that is more than 0 */
     struct cy_reason reason;
     cy_basis basis;     /* of the window and the hours */
 };
@@ -102,6 +107,10 @@ struct cy_plan {
     size_t row_count, row_capacity;
     struct cy_plan_job *jobs;  /* by first day, then kind, then row */
     size_t job_count, job_capacity;
+    struct cy_schedule_week *weeks; /* what the crew has planned in each week from today on */
+    size_t week_count;
+    struct cy_schedule_crew crew;   /* the smallest crew with nothing late, of the one there is */
+    cy_basis crew_basis;            /* of the crew's hours */
     struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
 };
 
