@@ -164,6 +164,15 @@ static void say_tip(struct cy_text *out, const struct cy_plan *plan, const struc
     cy_say_day(out, job->reason.figure.p50, false);
     cy_text_add(out, "; ");
     say_between(out, &job->reason.figure);
+    if (job->reason.rounds == 0)
+        return;
+    cy_text_add(out, "; pass ");
+    cy_text_add_int(out, job->round);
+    cy_text_add(out, " of ");
+    cy_text_add_int(out, job->reason.rounds);
+    cy_text_add(out, ", which miss ");
+    cy_quantity_show(out, job->reason.share, CY_Q_SHARE, "%", system, 0);
+    cy_text_add(out, " of the canes");
 }
 
 static void say_picking(struct cy_text *out, const struct cy_plan_job *job)
