@@ -177,6 +177,10 @@ static void pick(struct run *run, enum cy_stage first, cy_day peak, double lengt
     static const double shares[3] = {0.05, 0.5, 0.95};
     for (int i = 0; i < 3; i++)
         comes(run, first + i, days_later(peak, deviation * cy_normal_inverse(shares[i] * ripened)));
+    if (first == CY_STAGE_FIRST_PICK)
+        run->life->summer_share = ripened;
+    else
+        run->life->autumn_share = ripened;
 }
 
 /* The peak by what was seen of the picking; CY_DAY_NONE where nothing was. */

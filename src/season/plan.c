@@ -16,11 +16,12 @@ struct life_result {
     struct cy_figure stage[CY_STAGE_COUNT];
     uint8_t never[CY_STAGE_COUNT];
     double chill_met; /* of the members in which the chill need was put to the test; NaN: none */
+    struct cy_plan_crop summer, autumn; /* as shares of a full crop */
 };
 
 /* A power of two. Past three quarters full all are forgotten: the next plan refills what it needs.
  */
-#define LIVES 4096
+#define LIVES 2048
 
 struct cy_planner {
     struct cy_ensemble ensemble;
@@ -54,7 +55,8 @@ void cy_planner_free(struct cy_planner *planner)
 
 static void forget_lives(struct cy_planner *planner)
 {
-    memset(planner->lives, 0, LIVES * sizeof *planner->lives);
+    for (size_t i = 0; planner->life_count > 0 && i < LIVES; i++)
+        planner->lives[i].fingerprint = 0;
     planner->life_count = 0;
 }
 
@@ -238,8 +240,11 @@ static int run_life(struct life_result *out, const struct cy_planner *planner,
     }
     for (int stage = 0; status == CY_OK && stage < CY_STAGE_COUNT; stage++)
         gather_stage(out, (enum cy_stage)stage, lives, count, days);
-    if (status == CY_OK)
+    if (status == CY_OK) {
         out->chill_met = share_met(lives, count);
+        cy_crop_shape(&out->summer, lives, count, false, days);
+        cy_crop_shape(&out->autumn, lives, count, true, days);
+    }
     free(lives);
     free(days);
     return status;
@@ -341,10 +346,11 @@ struct work {
     cy_basis weather;
 };
 
-static int plan_cohort(struct cy_plan_cohort *out, const struct work *work,
+static int plan_cohort(struct cy_plan_row *row, const struct work *work,
                        const struct cy_row_facts *facts, int year)
 {
     const struct cy_plan *plan = work->plan;
+    struct cy_plan_cohort *out = &row->cohorts[row->cohort_count++];
     struct cy_cohort cohort = {
         .year = year, .latitude_deg = plan->latitude_deg, .planted = CY_DAY_NONE};
     if (year == facts->planted_season)
@@ -369,7 +375,10 @@ static int plan_cohort(struct cy_plan_cohort *out, const struct work *work,
     out->emerge_spread_d = facts->traits.emerge_spread_d.value;
     out->gone = day_gone(facts, &cohort, out);
     set_chill(out, &facts->traits, life->chill_met);
-    return CY_OK;
+    if (out->role == CY_ROLE_NONE)
+        return CY_OK;
+    return cy_row_crop(row, plan, facts, out,
+                       out->role == CY_ROLE_FLORICANES ? &life->summer : &life->autumn);
 }
 
 static unsigned notes_of(const struct cy_plan_row *row, const struct cy_row_facts *facts,
@@ -398,12 +407,12 @@ static int plan_row(struct cy_plan_row *out, const struct work *work, const stru
     struct cy_row_facts facts;
     cy_row_facts_of(&facts, &plan->farm, row, plan->latitude_deg);
     *out = (struct cy_plan_row){.thing = row->id, .key = row->key, .name = cy_thing_name(row)};
+    out->pick_every_d = (int)floor(cy_number(facts.practice, CY_PRACTICE_PICK_EVERY) + 0.5);
     out->leaf = facts.planted_season > 0 ? plan->season - facts.planted_season + 1 : 0;
     for (int year = plan->season - 2; year <= plan->season + 1; year++) {
-        int status = plan_cohort(&out->cohorts[out->cohort_count], work, &facts, year);
+        int status = plan_cohort(out, work, &facts, year);
         if (status != CY_OK)
             return status;
-        out->cohort_count++;
     }
     out->notes = notes_of(out, &facts, plan->season);
     return CY_OK;
@@ -419,9 +428,7 @@ static int plan_rows(struct cy_plan *plan, struct cy_planner *planner)
         if (!cy_grow(&plan->rows, &plan->row_capacity, plan->row_count, sizeof *plan->rows))
             status = CY_NO_MEMORY;
         else
-            status = plan_row(&plan->rows[plan->row_count], &work, row);
-        if (status == CY_OK)
-            plan->row_count++;
+            status = plan_row(&plan->rows[plan->row_count++], &work, row);
     }
     plan->lives_worked_out = planner->worked_out - before;
     cy_records_dispose(&work.seen);
@@ -506,6 +513,8 @@ void cy_plan_free(struct cy_plan *plan)
         free(plan->jobs[i].key);
     free(plan->jobs);
     free(plan->weeks);
+    for (size_t i = 0; i < plan->row_count; i++)
+        free(plan->rows[i].crops);
     free(plan->rows);
     cy_farm_dispose(&plan->farm);
     free(plan);

@@ -83,4 +83,12 @@ struct cy_figure cy_thirst_week(struct cy_thirst *thirst, cy_day from, double dr
                                 double *dry_share);
 void cy_thirst_end(struct cy_thirst *thirst);
 
+/* crop.c: what one life bears, as shares of a full crop; and what that is on a row. */
+void cy_crop_shape(struct cy_plan_crop *out, const struct cy_life *lives, int count, bool autumn,
+                   double *scratch);
+/* Adds the crop to the row; nothing where no yield is known or nothing ripens. */
+int cy_row_crop(struct cy_plan_row *row, const struct cy_plan *plan,
+                const struct cy_row_facts *facts, const struct cy_plan_cohort *cohort,
+                const struct cy_plan_crop *shape);
+
 #endif

@@ -101,6 +101,35 @@ static void cohort_json(struct cy_json *json, const struct cy_plan *plan,
     cy_json_end_object(json);
 }
 
+static void kilograms(struct cy_json *json, const struct cy_figure *figure)
+{
+    number(json, "p10", figure->p10);
+    number(json, "p50", figure->p50);
+    number(json, "p90", figure->p90);
+}
+
+static void crop_json(struct cy_json *json, const struct cy_plan_crop *crop)
+{
+    cy_json_object(json);
+    number(json, "year", crop->year);
+    text(json, "crop", crop->autumn ? "autumn" : "summer");
+    cy_json_key(json, "total_kg");
+    cy_json_object(json);
+    kilograms(json, &crop->total_kg);
+    basis_of(json, crop->total_kg.basis);
+    cy_json_end_object(json);
+    cy_json_key(json, "weeks");
+    cy_json_array(json);
+    for (int week = 0; week < crop->weeks; week++) {
+        cy_json_object(json);
+        day(json, "monday", crop->monday + 7 * week);
+        kilograms(json, &crop->week_kg[week]);
+        cy_json_end_object(json);
+    }
+    cy_json_end_array(json);
+    cy_json_end_object(json);
+}
+
 static void row_json(struct cy_json *json, const struct cy_plan *plan,
                      const struct cy_plan_row *row)
 {
@@ -127,6 +156,11 @@ static void row_json(struct cy_json *json, const struct cy_plan *plan,
         if (row->cohorts[i].role != CY_ROLE_NONE)
             cohort_json(json, plan, &row->cohorts[i]);
     cy_json_end_array(json);
+    cy_json_key(json, "crops");
+    cy_json_array(json);
+    for (int i = 0; i < row->crop_count; i++)
+        crop_json(json, &row->crops[i]);
+    cy_json_end_array(json);
     cy_json_end_object(json);
 }
 
@@ -150,6 +184,11 @@ static void job_json(struct cy_json *json, const struct cy_plan *plan,
     text(json, "why", cy_string(cy_farm_by_id(&plan->farm, job->kind), CY_JOB_WHY));
     cy_json_key(json, "cannot_wait");
     cy_json_bool(json, job->urgent);
+    cy_json_key(json, "planned_from");
+    cy_json_day(json, job->planned_from);
+    cy_json_key(json, "planned_to");
+    cy_json_day(json, job->planned_to);
+    number(json, "late_days", job->late_days);
     cy_json_key(json, "done");
     cy_json_day(json, job->done ? job->done_on : CY_DAY_NONE);
     cy_json_key(json, "late");
@@ -157,6 +196,28 @@ static void job_json(struct cy_json *json, const struct cy_plan *plan,
     basis_of(json, job->basis);
     cy_json_end_object(json);
     cy_text_dispose(&reason);
+}
+
+static void crew_json(struct cy_json *json, const struct cy_plan *plan)
+{
+    cy_json_key(json, "crew");
+    cy_json_object(json);
+    number(json, "smallest_with_nothing_late", plan->crew.scale);
+    number(json, "late_whatever_the_crew", (double)plan->crew.hopeless);
+    basis_of(json, plan->crew_basis);
+    cy_json_key(json, "weeks");
+    cy_json_array(json);
+    for (size_t i = 0; i < plan->week_count; i++) {
+        const struct cy_schedule_week *week = &plan->weeks[i];
+        cy_json_object(json);
+        day(json, "monday", week->monday);
+        number(json, "crew_hours", week->capacity);
+        number(json, "hours", week->hours);
+        number(json, "late_hours", week->late_hours);
+        cy_json_end_object(json);
+    }
+    cy_json_end_array(json);
+    cy_json_end_object(json);
 }
 
 void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)
@@ -186,6 +247,7 @@ void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)
     for (size_t i = 0; i < plan->job_count; i++)
         job_json(&json, plan, &plan->jobs[i]);
     cy_json_end_array(&json);
+    crew_json(&json, plan);
     cy_json_end_object(&json);
     cy_text_add_char(out, '\n');
 }

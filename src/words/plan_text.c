@@ -31,8 +31,9 @@ static void say_head(struct cy_text *out, const struct cy_plan *plan, bool ascii
     cy_text_add_int(out, plan->made_years);
     cy_text_add(out, " made from the monthly normals of ");
     say_clean(out, cy_thing_name(place), ascii);
-    cy_text_add(out, "\nA date reads: in the middle year (between these two in 8 years of 10). What\n"
-                     "stands in brackets is the least trusted thing behind it.\n");
+    cy_text_add(out,
+                "\nA date reads: in the middle year (between these two in 8 years of 10). What\n"
+                "stands in brackets is the least trusted thing behind it.\n");
 }
 
 static void say_stage_line(struct cy_text *out, const struct cy_plan_cohort *cohort,
@@ -94,6 +95,30 @@ static void say_cohort(struct cy_text *out, const struct cy_plan *plan,
             say_stage_line(out, cohort, stage);
 }
 
+/* "crop: 310 lb (120 to 430), most of it 54 lb in the week of 5 Jul [from memory]" */
+static void say_crop(struct cy_text *out, const struct cy_plan *plan,
+                     const struct cy_plan_crop *crop)
+{
+    enum cy_system system = cy_farm_system(&plan->farm);
+    int best = 0;
+    for (int week = 1; week < crop->weeks; week++)
+        if (crop->week_kg[week].p50 > crop->week_kg[best].p50)
+            best = week;
+    cy_text_add(out, crop->autumn ? "  Autumn crop: " : "  Crop: ");
+    cy_quantity_show(out, crop->total_kg.p50, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " (");
+    cy_quantity_show(out, crop->total_kg.p10, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " to ");
+    cy_quantity_show(out, crop->total_kg.p90, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, "), the heaviest week that of ");
+    cy_say_day(out, crop->monday + 7 * best, false);
+    cy_text_add(out, " with ");
+    cy_quantity_show(out, crop->week_kg[best].p50, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " [");
+    cy_say_basis(out, crop->total_kg.basis);
+    cy_text_add(out, "]\n");
+}
+
 static void say_row(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_row *row,
                     bool ascii)
 {
@@ -124,6 +149,8 @@ static void say_row(struct cy_text *out, const struct cy_plan *plan, const struc
     for (int i = 0; i < row->cohort_count; i++)
         if (row->cohorts[i].role != CY_ROLE_NONE)
             say_cohort(out, plan, &row->cohorts[i]);
+    for (int i = 0; i < row->crop_count; i++)
+        say_crop(out, plan, &row->crops[i]);
 }
 
 /* Jobs of one kind that share a window, or are rounds of one row, are said together. */
@@ -158,15 +185,15 @@ static void say_job_row(struct cy_text *out, const struct cy_plan *plan,
     }
 }
 
-static void say_jobs_from(struct cy_text *out, const struct cy_plan *plan, size_t first,
-                          bool ascii)
+static void say_jobs_from(struct cy_text *out, const struct cy_plan *plan, size_t first, bool ascii)
 {
     const struct cy_plan_job *job = &plan->jobs[first];
     double hours = 0;
     cy_basis basis = CY_BASIS_NONE;
     int count = 0;
     int64_t row = 0;
-    cy_day to = job->to;
+    cy_day to = job->to, planned_from = CY_DAY_NONE, planned_to = CY_DAY_NONE;
+    int late = 0;
     struct cy_text rows = {0};
     for (size_t i = first; i < plan->job_count; i++) {
         const struct cy_plan_job *other = &plan->jobs[i];
@@ -180,6 +207,13 @@ static void say_jobs_from(struct cy_text *out, const struct cy_plan *plan, size_
         hours += isnan(other->hours) ? 0 : other->hours;
         basis |= other->basis;
         to = other->to > to ? other->to : to;
+        late = other->late_days > late ? other->late_days : late;
+        if (other->planned_from != CY_DAY_NONE) {
+            planned_from = planned_from == CY_DAY_NONE || other->planned_from < planned_from
+                               ? other->planned_from
+                               : planned_from;
+            planned_to = other->planned_to > planned_to ? other->planned_to : planned_to;
+        }
         count++;
     }
     size_t start = out->length;
@@ -200,6 +234,17 @@ static void say_jobs_from(struct cy_text *out, const struct cy_plan *plan, size_
     cy_say_basis(out, basis);
     cy_text_add(out, "]\n      ");
     cy_say_reason(out, plan, job);
+    if (planned_from != CY_DAY_NONE) {
+        cy_text_add(out, "\n      the crew gets to it from ");
+        cy_say_day(out, planned_from, false);
+        cy_text_add(out, " to ");
+        cy_say_day(out, planned_to, false);
+        if (late > 0) {
+            cy_text_add(out, ", up to ");
+            cy_text_add_int(out, late);
+            cy_text_add(out, late == 1 ? " day LATE" : " days LATE");
+        }
+    }
     cy_text_add_char(out, '\n');
     cy_text_dispose(&rows);
 }
@@ -234,6 +279,42 @@ static void say_jobs(struct cy_text *out, const struct cy_plan *plan, bool ascii
     }
 }
 
+/* The weeks that ask more than the crew has, and how large a crew would do. */
+static void say_crew(struct cy_text *out, const struct cy_plan *plan)
+{
+    int over = 0;
+    for (size_t i = 0; i < plan->week_count; i++)
+        over += plan->weeks[i].late_hours > 0;
+    cy_text_add(out, "\nCREW [");
+    cy_say_basis(out, plan->crew_basis);
+    cy_text_add(out, "]\n\n");
+    cy_text_add_int(out, over);
+    cy_text_add(out, over == 1 ? " week has late work" : " weeks have late work");
+    for (size_t i = 0; i < plan->week_count; i++) {
+        const struct cy_schedule_week *week = &plan->weeks[i];
+        if (week->late_hours <= 0)
+            continue;
+        cy_text_add(out, "\n  week of ");
+        cy_say_day(out, week->monday, true);
+        cy_text_add(out, ": ");
+        cy_text_add_fixed(out, week->hours, 0);
+        cy_text_add(out, " of ");
+        cy_text_add_fixed(out, week->capacity, 0);
+        cy_text_add(out, " h, ");
+        cy_text_add_fixed(out, week->late_hours, 1);
+        cy_text_add(out, " h of it late");
+    }
+    cy_text_add(out, "\nthe smallest crew with nothing late has ");
+    cy_text_add_fixed(out, plan->crew.scale * 100, 0);
+    cy_text_add(out, " % of these hours a day");
+    if (plan->crew.hopeless > 0) {
+        cy_text_add(out, "; late whatever the crew: ");
+        cy_text_add_int(out, (long long)plan->crew.hopeless);
+        cy_text_add(out, plan->crew.hopeless == 1 ? " job" : " jobs");
+    }
+    cy_text_add_char(out, '\n');
+}
+
 void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii)
 {
     say_head(out, plan, ascii);
@@ -242,4 +323,5 @@ void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii)
         say_row(out, plan, &plan->rows[i], ascii);
     cy_text_add(out, "\nJOBS\n");
     say_jobs(out, plan, ascii);
+    say_crew(out, plan);
 }

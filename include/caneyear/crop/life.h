@@ -80,6 +80,7 @@ enum cy_never {
 struct cy_life {
     cy_day day[CY_STAGE_COUNT];    /* CY_DAY_NONE where it never comes */
     uint8_t never[CY_STAGE_COUNT]; /* enum cy_never */
+    double autumn_share, summer_share; /* of what the canes could bear, ripens: 0 where lost */
 };
 
 void cy_life_run(struct cy_life *out, const struct cy_traits *traits,

@@ -43,6 +43,19 @@ enum cy_row_note {
     CY_NOTE_FRUIT_YEAR = 64       /* alternate years: fruit only */
 };
 
+/* What a row bears of one crop, over the weathers. A range's ends take the stand's low and high
+ * share of a full crop along with the weather's, so that they read wide. */
+#define CY_CROP_WEEKS 44
+struct cy_plan_crop {
+    int year;                 /* of the cohort */
+    bool autumn;
+    struct cy_figure total_kg;
+    cy_day monday;            /* of the first week */
+    int weeks;
+    struct cy_figure week_kg[CY_CROP_WEEKS];
+    double day_kg[7 * CY_CROP_WEEKS]; /* ripening on each day from `monday`: the mean */
+};
+
 #define CY_PLAN_COHORTS 4 /* of the season before, this one, and the next two */
 
 struct cy_plan_row {
@@ -52,6 +65,9 @@ struct cy_plan_row {
     unsigned notes;         /* enum cy_row_note */
     struct cy_plan_cohort cohorts[CY_PLAN_COHORTS]; /* oldest first */
     int cohort_count;
+    struct cy_plan_crop *crops; /* of the season, the summer's first; owned by the plan */
+    int crop_count;
+    int pick_every_d;           /* days between pickings */
 };
 
 /* ---- jobs ----------------------------------------------------------------------------------- */
@@ -139,6 +155,12 @@ void cy_plan_free(struct cy_plan *plan);
 
 /* What the cohort most likely does on a day, by the middle of each date. */
 enum cy_state cy_plan_state(const struct cy_plan_cohort *cohort, cy_day day);
+
+/* What a row has to be picked on a day: the mean weight that ripened since the last round, and
+ * nothing where no yield is known. */
+double cy_plan_ripe_kg(const struct cy_plan_row *row, cy_day day);
+/* What a row bears in the week from a Monday, all its crops together. */
+struct cy_figure cy_plan_week_kg(const struct cy_plan_row *row, cy_day monday);
 
 /* ---- why ------------------------------------------------------------------------------------ */
 

@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: MIT
+ * What each row bears, week by week, with its spread over the weathers. */
+#include "season/plan_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <caneyear/base/array.h>
+#include <caneyear/base/stats.h>
+#include <caneyear/crop/yield.h>
+
+/* Rows of nobody knows what age count as full-grown. */
+enum { GROWN_LEAF = 5 };
+
+static struct cy_ripening ripening_of(const struct cy_life *life, bool autumn)
+{
+    const cy_day *day = &life->day[autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK];
+    return (struct cy_ripening){day[0], day[1], day[2]};
+}
+
+static double share_of(const struct cy_life *life, bool autumn)
+{
+    const cy_day *day = &life->day[autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK];
+    bool ripens = day[0] != CY_DAY_NONE && day[1] != CY_DAY_NONE && day[2] != CY_DAY_NONE;
+    return ripens ? (autumn ? life->autumn_share : life->summer_share) : 0;
+}
+
+static struct cy_figure figure_of(double *values, int count)
+{
+    size_t size = (size_t)count;
+    cy_sort(values, size);
+    return (struct cy_figure){.p10 = cy_quantile(values, size, 0.1),
+                              .p50 = cy_quantile(values, size, 0.5),
+                              .p90 = cy_quantile(values, size, 0.9)};
+}
+
+/* The weeks from the earliest first pick less a week to the latest last pick and a week more:
+ * what ripens beyond them is a hundredth at most. */
+static void span(struct cy_plan_crop *out, const struct cy_life *lives, int count, bool autumn)
+{
+    double from = INFINITY, to = -INFINITY;
+    for (int i = 0; i < count; i++) {
+        struct cy_ripening ripening = ripening_of(&lives[i], autumn);
+        if (share_of(&lives[i], autumn) <= 0)
+            continue;
+        from = ripening.first < from ? ripening.first : from;
+        to = ripening.last > to ? ripening.last : to;
+    }
+    out->weeks = 0;
+    if (from > to)
+        return;
+    out->monday = (cy_day)from - 7;
+    out->monday -= cy_day_weekday(out->monday);
+    out->weeks = ((cy_day)to + 7 - out->monday) / 7 + 1;
+    if (out->weeks > CY_CROP_WEEKS)
+        out->weeks = CY_CROP_WEEKS;
+}
+
+void cy_crop_shape(struct cy_plan_crop *out, const struct cy_life *lives, int count, bool autumn,
+                   double *scratch)
+{
+    memset(out, 0, sizeof *out);
+    out->autumn = autumn;
+    span(out, lives, count, autumn);
+    for (int i = 0; i < count; i++) {
+        struct cy_ripening ripening = ripening_of(&lives[i], autumn);
+        scratch[i] = share_of(&lives[i], autumn);
+        if (scratch[i] > 0)
+            cy_ripening_add(out->day_kg, out->monday, (size_t)out->weeks * 7, &ripening,
+                            scratch[i] / count);
+    }
+    out->total_kg = figure_of(scratch, count);
+    for (int week = 0; week < out->weeks; week++) {
+        cy_day monday = out->monday + 7 * week;
+        for (int i = 0; i < count; i++) {
+            struct cy_ripening ripening = ripening_of(&lives[i], autumn);
+            double share = share_of(&lives[i], autumn);
+            scratch[i] = share > 0 ? cy_ripening_kg(&ripening, share, monday, monday + 6) : 0;
+        }
+        out->week_kg[week] = figure_of(scratch, count);
+    }
+}
+
+/* ---- on a row ------------------------------------------------------------------------------- */
+
+static struct cy_yield potential(const struct cy_plan *plan, const struct cy_row_facts *facts,
+                                 const struct cy_plan_cohort *cohort, bool autumn)
+{
+    struct cy_given full = cy_given(facts->cultivar, CY_CULTIVAR_YIELD);
+    struct cy_given width = cy_given(facts->row, CY_ROW_WIDTH);
+    int leaf = facts->planted_season > 0 ? plan->season - facts->planted_season + 1 : GROWN_LEAF;
+    /* Canes that came along with the plants bear a year sooner. */
+    if (facts->stock == CY_STOCK_LONG_CANE)
+        leaf++;
+    struct cy_yield_stand stand = {
+        .full_kg_m2 = full.number,
+        .full_basis = full.basis | width.basis,
+        .row_m = facts->length_m,
+        .row_spacing_m = width.number,
+        .leaf = leaf,
+        .present = cy_yield_present(
+            cy_number(facts->row, CY_ROW_FILLED), cy_number(facts->row, CY_ROW_MISSING),
+            cy_yield_plants(facts->length_m, cy_number(facts->row, CY_ROW_SPACING))),
+        .alternate = facts->traits.cropping == CY_CROPPING_ALTERNATE,
+        .fruits = cohort->kept,
+    };
+    struct cy_yield yield = cy_yield_of_row(&stand);
+    /* One yield is said of a cultivar: for a primocane type that of its autumn crop. */
+    if (!autumn && facts->traits.fruiting == CY_FRUITING_PRIMOCANE)
+        yield.basis |= CY_BASIS_PLACEHOLDER;
+    return yield;
+}
+
+static struct cy_figure scaled(const struct cy_figure *share, const struct cy_yield *yield,
+                               cy_basis basis)
+{
+    return (struct cy_figure){.p10 = share->p10 * yield->low_kg,
+                              .p50 = share->p50 * yield->usual_kg,
+                              .p90 = share->p90 * yield->high_kg,
+                              .never = share->never,
+                              .basis = basis};
+}
+
+int cy_row_crop(struct cy_plan_row *row, const struct cy_plan *plan,
+                const struct cy_row_facts *facts, const struct cy_plan_cohort *cohort,
+                const struct cy_plan_crop *shape)
+{
+    struct cy_yield yield = potential(plan, facts, cohort, shape->autumn);
+    if (shape->weeks == 0 || isnan(yield.usual_kg) || yield.high_kg <= 0)
+        return CY_OK;
+    struct cy_plan_crop *crops = realloc(row->crops, (size_t)(row->crop_count + 1) * sizeof *crops);
+    if (!crops)
+        return CY_NO_MEMORY;
+    row->crops = crops;
+    struct cy_plan_crop *crop = &crops[row->crop_count++];
+    cy_basis basis =
+        yield.basis |
+        cohort->stage[shape->autumn ? CY_STAGE_AUTUMN_PEAK_PICK : CY_STAGE_PEAK_PICK].basis;
+    *crop = *shape;
+    crop->year = cohort->year;
+    crop->total_kg = scaled(&shape->total_kg, &yield, basis);
+    for (int week = 0; week < crop->weeks; week++)
+        crop->week_kg[week] = scaled(&shape->week_kg[week], &yield, basis);
+    for (int day = 0; day < 7 * crop->weeks; day++)
+        crop->day_kg[day] = shape->day_kg[day] * yield.usual_kg;
+    return CY_OK;
+}
+
+double cy_plan_ripe_kg(const struct cy_plan_row *row, cy_day day)
+{
+    double kg = 0;
+    for (int i = 0; i < row->crop_count; i++)
+        for (int back = 0; back < row->pick_every_d; back++) {
+            int at = day - back - row->crops[i].monday;
+            if (at >= 0 && at < 7 * row->crops[i].weeks)
+                kg += row->crops[i].day_kg[at];
+        }
+    return kg;
+}
+
+struct cy_figure cy_plan_week_kg(const struct cy_plan_row *row, cy_day monday)
+{
+    struct cy_figure sum = {0};
+    for (int i = 0; i < row->crop_count; i++) {
+        int week = (monday - row->crops[i].monday) / 7;
+        if (monday < row->crops[i].monday || week >= row->crops[i].weeks)
+            continue;
+        const struct cy_figure *figure = &row->crops[i].week_kg[week];
+        sum.p10 += figure->p10;
+        sum.p50 += figure->p50;
+        sum.p90 += figure->p90;
+        sum.basis |= figure->basis;
+    }
+    return sum;
+}
