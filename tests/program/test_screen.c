@@ -87,6 +87,7 @@ static void leave(struct sitting *sitting)
 static char *line_with(struct pty *pty, const char *text)
 {
     assert_shows(pty, text);
+    pty_settle(pty, 150); /* the rest of that screen */
     for (int y = 0; y < 60; y++)
         if (strstr(pty_line(pty, y), text))
             return strdup(pty_line(pty, y));
@@ -307,7 +308,7 @@ static void the_row_moves_and_the_bands_follow(void **state)
     assert_shows(pty, "Jobs North 1");
     for (int i = 0; i < 6; i++) {
         pty_send(pty, DOWN);
-        pty_settle(pty, 60);
+        pty_settle(pty, 150);
         pty_cursor(pty, &x, &y);
         assert_non_null(strstr(pty_line(pty, y), ">"));
         assert_true(pty_reversed(pty, x + 2, y));
@@ -320,13 +321,13 @@ static void the_row_moves_and_the_bands_follow(void **state)
     char *first = line_with(pty, ">bloom");
     pty_send(pty, "\t" DOWN);
     assert_loses(pty, ">bloom");
-    pty_settle(pty, 60);
+    pty_settle(pty, 150);
     pty_cursor(pty, &x, &y);
     assert_int_equal(pty_line(pty, y)[x], '>');
     assert_string_not_equal(pty_line(pty, y), first);
     free(first);
     pty_send(pty, "\t" DOWN);
-    pty_settle(pty, 60);
+    pty_settle(pty, 150);
     pty_cursor(pty, &x, &y);
     assert_true(y > 15);
     assert_int_equal(pty_line(pty, y)[x], '>');

@@ -63,6 +63,9 @@ static void tell(int pipe, enum news_kind kind, int value)
 
 static void run_program(const struct pty_start *start)
 {
+    /* What a shell ignores for its background jobs must not reach the program. */
+    signal(SIGINT, SIG_DFL);
+    signal(SIGQUIT, SIG_DFL);
     setpgid(0, 0);
     signal(SIGTTOU, SIG_IGN);
     tcsetpgrp(STDIN_FILENO, getpid());
