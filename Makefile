@@ -166,8 +166,14 @@ demo: $(B)/caneyear
 	else exec $(B)/caneyear plan share/demo.yaml; fi
 
 # Figures for people: times, and ratios within the run.
-bench: $(B)/bench
+bench: $(B)/bench $(B)/bench-screen $(B)/caneyear
 	@$(B)/bench $(B)
+	@rm -f $(B)/bench.cane && $(B)/caneyear import $(B)/bench.cane share/demo.yaml >/dev/null && \
+	  $(B)/bench-screen $(B)/caneyear $(B)/bench.cane; rm -f $(B)/bench.cane
+
+$(B)/bench-screen: tests/bench/screen.c tests/support/pty.c $(B)/release/base.a | $(B)/test-deps.ok
+	$(Q)$(CC) $(ALL_CFLAGS) -Itests -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE -o $@ \
+	  $(filter %.c %.a,$^) $(TEST_LIBS) -lutil -lm
 
 $(B)/bench: tests/bench/bench.c $(B)/release/store.a $(B)/release/words.a $(B)/libcaneyear.a
 	$(Q)$(CC) $(ALL_CFLAGS) -D_XOPEN_SOURCE=700 $(PKG_CFLAGS) -o $@ $(filter %.c %.a,$^) \
