@@ -401,4 +401,4 @@ static unsigned click(struct cy_screen *screen, int x, int y)
     return CY_DID_REDRAW;
 }
 
-const struct cy_view cy_view_canes = {.name = "Canes", .draw = draw, .act = act, .click = click};
+const struct cy_view cy_view_canes = {.draw = draw, .act = act, .click = click};

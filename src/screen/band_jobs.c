@@ -269,4 +269,4 @@ static unsigned click(struct cy_screen *screen, int x, int y)
     return CY_DID_REDRAW;
 }
 
-const struct cy_view cy_view_jobs = {.name = "Jobs", .draw = draw, .act = act, .click = click};
+const struct cy_view cy_view_jobs = {.draw = draw, .act = act, .click = click};

@@ -376,4 +376,4 @@ static unsigned click(struct cy_screen *screen, int x, int y)
     return CY_DID_REDRAW;
 }
 
-const struct cy_view cy_view_rows = {.name = "Rows", .draw = draw, .act = act, .click = click};
+const struct cy_view cy_view_rows = {.draw = draw, .act = act, .click = click};

@@ -441,7 +441,7 @@ static void draw_field(const struct cy_entry *form, struct cy_pane pane, int whi
     for (;;) {
         cy_text_clear(&before);
         cy_text_add_n(&before, field->text + from, chosen ? form->caret - from : 0);
-        if (cy_utf8_columns(cy_text_get(&before)) < width)
+        if (cy_utf8_columns(cy_text_get(&before)) < width || !before.length)
             break;
         from = step_on(field->text, from);
     }

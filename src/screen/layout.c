@@ -6,6 +6,8 @@
 #define ROWS_LEAST 4
 #define CANES_LEAST 5
 #define JOBS_LEAST 4
+/* This year's canes and last year's. */
+#define LIVES 2
 /* Heading, months, dates below. */
 #define CANES_FRAME 4
 
@@ -22,16 +24,15 @@ static int at_most(int value, int high)
 /* Lines for the rows and the canes; the jobs take what is left. */
 static void share_out(int *rows, int *canes, int lines, const struct cy_layout_request *request)
 {
-    int cohorts = at_most(at_least(request->cohorts, 2), 4);
     int field = at_least(request->field_lines, 1);
     *rows = at_most(1 + field, lines * 3 / 10 + 1);
-    *canes = at_most(CANES_FRAME + 2 * cohorts, lines * 2 / 5);
+    *canes = at_most(CANES_FRAME + 2 * LIVES, lines * 2 / 5);
     /* Where there is plenty, lives get a third line each, the field its second line for each row
      * and the canes a longer list of dates. */
     if (lines >= 40) {
         if (1 + 2 * field <= lines * 3 / 8)
             *rows = 1 + 2 * field;
-        *canes = at_most(CANES_FRAME + 4 + 3 * cohorts, lines * 2 / 5);
+        *canes = at_most(CANES_FRAME + 4 + 3 * LIVES, lines * 2 / 5);
     }
     *rows = at_least(*rows, ROWS_LEAST);
     *canes = at_least(*canes, CANES_LEAST);

@@ -18,7 +18,6 @@ struct cy_layout_request {
     int width, height; /* of the screen */
     int zoomed;        /* the band that has the whole screen, or -1 */
     int field_lines;   /* lines that the field would like */
-    int cohorts;       /* cane lives to draw */
 };
 
 struct cy_layout {

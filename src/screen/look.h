@@ -62,7 +62,6 @@ struct cy_look cy_look_of(enum cy_role_id role, bool colour);
 #define CY_GLYPHS(GLYPH)                                                                           \
     GLYPH(MARK, ">", ">") /* beside what is chosen */                                              \
     GLYPH(CUT, "…", "~")  /* where text is cut off */                                              \
-    GLYPH(DOT, "·", "-")  /* between the parts of a heading */                                     \
     GLYPH(RULE, "─", "-")                                                                          \
     GLYPH(POST, "│", "|")                                                                          \
     GLYPH(END_POST, "┃", "H")                                                                      \
@@ -71,7 +70,6 @@ struct cy_look cy_look_of(enum cy_role_id role, bool colour);
     GLYPH(UNPLANTED, "┄", "'")                                                                     \
     GLYPH(DAY_LINE, "╎", "|")                                                                      \
     GLYPH(DAY_TOP, "▼", "v")                                                                       \
-    GLYPH(DAY_FOOT, "▲", "^")                                                                      \
     GLYPH(SPREAD, "─", "-")                                                                        \
     GLYPH(SPREAD_FROM, "╶", "-")                                                                   \
     GLYPH(SPREAD_TO, "╴", "-")                                                                     \
@@ -80,11 +78,7 @@ struct cy_look cy_look_of(enum cy_role_id role, bool colour);
     GLYPH(OPEN, "•", "*")                                                                          \
     GLYPH(AHEAD, " ", " ")                                                                         \
     GLYPH(LEFT, "←", "<")                                                                          \
-    GLYPH(RIGHT, "→", ">")                                                                         \
-    GLYPH(UP, "↑", "^")                                                                            \
-    GLYPH(DOWN, "↓", "v")                                                                          \
-    GLYPH(BAR_FULL, "█", "#")                                                                      \
-    GLYPH(BAR_REST, "░", ".")
+    GLYPH(RIGHT, "→", ">")
 
 enum cy_glyph_id {
 #define GLYPH(name, utf8, ascii) CY_GLYPH_##name,

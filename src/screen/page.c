@@ -119,4 +119,4 @@ static unsigned click(struct cy_screen *screen, int x, int y)
     return CY_DID_REDRAW;
 }
 
-const struct cy_view cy_view_page = {.name = "Page", .draw = draw, .act = act, .click = click};
+const struct cy_view cy_view_page = {.draw = draw, .act = act, .click = click};

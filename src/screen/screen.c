@@ -182,8 +182,7 @@ void cy_screen_arrange(struct cy_screen *screen)
     struct cy_layout_request request = {.width = screen->width,
                                         .height = screen->height,
                                         .zoomed = screen->zoomed,
-                                        .field_lines = screen->field.lines,
-                                        .cohorts = 2};
+                                        .field_lines = screen->field.lines};
     cy_layout_of(&screen->layout, &request);
 }
 

@@ -52,7 +52,6 @@ struct cy_screen {
 };
 
 struct cy_view {
-    const char *name;
     void (*draw)(struct cy_screen *screen, struct cy_pane pane, bool focused);
     unsigned (*act)(struct cy_screen *screen, enum cy_action action); /* a set of enum cy_did */
     unsigned (*click)(struct cy_screen *screen, int x, int y);        /* within its pane */

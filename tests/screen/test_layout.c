@@ -60,23 +60,23 @@ static void every_size_lays_out(void **state)
         for (int height = 1; height <= 60; height++)
             for (int zoomed = -1; zoomed < CY_BAND_COUNT; zoomed++)
                 for (size_t i = 0; i < sizeof fields / sizeof *fields; i++)
-                    assert_sound(&(struct cy_layout_request){width, height, zoomed, fields[i], 2});
+                    assert_sound(&(struct cy_layout_request){width, height, zoomed, fields[i]});
 }
 
 static void odd_requests_are_clamped(void **state)
 {
     (void)state;
-    assert_sound(&(struct cy_layout_request){0, 0, -1, 8, 2});
-    assert_sound(&(struct cy_layout_request){-5, -7, -1, 8, 2});
-    assert_sound(&(struct cy_layout_request){100000, 100000, 1, 1000000, 99});
-    assert_sound(&(struct cy_layout_request){80, 24, -1, -3, -3});
+    assert_sound(&(struct cy_layout_request){0, 0, -1, 8});
+    assert_sound(&(struct cy_layout_request){-5, -7, -1, 8});
+    assert_sound(&(struct cy_layout_request){100000, 100000, 1, 1000000});
+    assert_sound(&(struct cy_layout_request){80, 24, -1, -3});
 }
 
 static void the_small_screen_shows_all_three_bands(void **state)
 {
     (void)state;
     struct cy_layout layout;
-    cy_layout_of(&layout, &(struct cy_layout_request){80, 24, -1, 8, 2});
+    cy_layout_of(&layout, &(struct cy_layout_request){80, 24, -1, 8});
     assert_int_equal(layout.band[CY_BAND_ROWS].height, 7);
     assert_int_equal(layout.band[CY_BAND_CANES].height, 8);
     assert_int_equal(layout.band[CY_BAND_JOBS].height, 6);
@@ -86,7 +86,7 @@ static void a_tall_screen_gives_each_row_two_lines(void **state)
 {
     (void)state;
     struct cy_layout layout;
-    cy_layout_of(&layout, &(struct cy_layout_request){200, 50, -1, 8, 2});
+    cy_layout_of(&layout, &(struct cy_layout_request){200, 50, -1, 8});
     assert_int_equal(layout.band[CY_BAND_ROWS].height, 1 + 2 * 8);
 }
 
