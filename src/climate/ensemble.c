@@ -6,14 +6,16 @@
  * made one. */
 #include <caneyear/climate/ensemble.h>
 
+#include <math.h>
 #include <stdlib.h>
 
 #include <caneyear/base/array.h>
 #include <caneyear/base/issue.h>
+#include <caneyear/climate/gaps.h>
 
-/* The station's calendar years that are complete before today; none where newest < oldest. */
+/* The station's calendar years that are complete before today, newest first. */
 struct past {
-    int oldest, newest;
+    int *years, count;
 };
 
 static cy_day earlier(cy_day a, cy_day b)
@@ -26,21 +28,32 @@ static cy_day later(cy_day a, cy_day b)
     return a > b ? a : b;
 }
 
-static struct past past_of(const struct cy_ensemble_request *request)
+static int find_past(struct past *out, const struct cy_ensemble_request *request)
 {
     const struct cy_weather *station = request->station;
+    *out = (struct past){0};
     if (!station || station->days < 1)
-        return (struct past){.oldest = 1, .newest = 0};
+        return CY_OK;
     cy_day end = earlier(station->first + station->days, request->today); /* the day after */
-    return (struct past){.oldest = cy_day_year(station->first - 1) + 1,
-                         .newest = cy_day_year(end) - 1};
+    int oldest = cy_day_year(station->first), newest = cy_day_year(end) - 1;
+    if (newest < oldest)
+        return CY_OK;
+    out->years = cy_zeroed((size_t)(newest - oldest + 1), sizeof *out->years);
+    if (!out->years)
+        return CY_NO_MEMORY;
+    for (int year = newest; year >= oldest; year--)
+        if (cy_gaps_year_is_whole(station, year))
+            out->years[out->count++] = year;
+    return CY_OK;
 }
 
+/* Where the rain of a day lacks, the made one stays. */
 static void copy_day(struct cy_weather *to, int i, const struct cy_weather *from, int j)
 {
     to->tmin_c[i] = from->tmin_c[j];
     to->tmax_c[i] = from->tmax_c[j];
-    to->rain_mm[i] = from->rain_mm[j];
+    if (!isnan(from->rain_mm[j]))
+        to->rain_mm[i] = from->rain_mm[j];
     to->origin[i] = from->origin[j];
 }
 
@@ -60,19 +73,34 @@ static void lay_front(struct cy_weather *weather, const struct cy_ensemble_reque
 {
     cy_day from, to;
     front_of(&from, &to, request);
-    for (cy_day day = from; day < to; day++)
-        copy_day(weather, day - request->first, request->station, day - request->station->first);
+    for (cy_day day = from; day < to; day++) {
+        int i = day - request->station->first;
+        if (!cy_gaps_missing(request->station, i))
+            copy_day(weather, day - request->first, request->station, i);
+    }
 }
 
-/* From today on, the same dates of `past_year` and of the years after it while they are
- * complete; 29 February repeats the 28th of a year without one. */
-static void lay_past(struct cy_weather *weather, const struct cy_ensemble_request *request,
-                     const struct past *past, int past_year)
+static int count_front(const struct cy_ensemble_request *request)
 {
-    int back = cy_day_year(request->today) - past_year;
+    cy_day from, to;
+    int days = 0;
+    front_of(&from, &to, request);
+    for (cy_day day = from; day < to; day++)
+        days += !cy_gaps_missing(request->station, day - request->station->first);
+    return days;
+}
+
+/* From today on, the same dates of the past year `number` and of the years right after it while
+ * they are complete; 29 February repeats the 28th of a year without one. */
+static void lay_past(struct cy_weather *weather, const struct cy_ensemble_request *request,
+                     const struct past *past, int number)
+{
+    int back = cy_day_year(request->today) - past->years[number];
     for (cy_day day = later(request->first, request->today); day <= request->last; day++) {
         struct cy_date date = cy_day_date(day);
-        if (date.year - back > past->newest)
+        while (number > 0 && past->years[number] < date.year - back)
+            number--;
+        if (past->years[number] != date.year - back)
             return;
         cy_day source = cy_day_near(date.year - back, date.month, date.day);
         copy_day(weather, day - request->first, request->station,
@@ -91,10 +119,9 @@ static int make_member(struct cy_member *out, const struct cy_ensemble_request *
     cy_weather_make(&out->weather, &request->normals, &random);
     lay_front(&out->weather, request);
     /* Newest first, so that a member's year does not depend on how many members there are. */
-    int past_year = past->newest - number;
-    if (number < request->past_years && past_year >= past->oldest) {
-        out->past_year = past_year;
-        lay_past(&out->weather, request, past, past_year);
+    if (number < request->past_years && number < past->count) {
+        out->past_year = past->years[number];
+        lay_past(&out->weather, request, past, number);
     }
     return cy_warmth_with(&out->warmth, &out->weather, sun);
 }
@@ -103,12 +130,15 @@ int cy_ensemble_make(struct cy_ensemble *out, const struct cy_ensemble_request *
 {
     *out = (struct cy_ensemble){.first = request->first, .last = request->last};
     int status = CY_OK;
-    struct past past = past_of(request);
+    struct past past = {0};
     struct cy_warmth_sun *sun = NULL;
     if (request->count < 1 || request->last < request->first) {
         status = CY_INVALID;
         goto out;
     }
+    status = find_past(&past, request);
+    if (status != CY_OK)
+        goto out;
     out->members = cy_zeroed((size_t)request->count, sizeof *out->members);
     sun = cy_warmth_sun_of(request->latitude_deg);
     if (!out->members || !sun) {
@@ -116,9 +146,7 @@ int cy_ensemble_make(struct cy_ensemble *out, const struct cy_ensemble_request *
         goto out;
     }
     out->count = request->count;
-    cy_day from, to;
-    front_of(&from, &to, request);
-    out->observed_days = to > from ? to - from : 0;
+    out->observed_days = count_front(request);
     for (int i = 0; i < request->count; i++) {
         status = make_member(&out->members[i], request, &past, sun, i);
         if (status == CY_OK && request->progress &&
@@ -132,6 +160,7 @@ int cy_ensemble_make(struct cy_ensemble *out, const struct cy_ensemble_request *
             out->made_years++;
     }
 out:
+    free(past.years);
     cy_warmth_sun_free(sun);
     if (status != CY_OK)
         cy_ensemble_dispose(out);

@@ -2,6 +2,7 @@
  * The weathers of a forecast: which day of which member comes from where. */
 #include <caneyear/climate/ensemble.h>
 
+#include <math.h>
 #include <string.h>
 
 #include <caneyear/base/issue.h>
@@ -180,6 +181,51 @@ static void days_from_today_on_are_not_peeked_at(void **state)
     cy_weather_dispose(&station);
 }
 
+/* 2022 misses a day, so 2021 cannot go on into it, and the years in use are 2024, 2023, 2021. */
+static void a_year_that_misses_a_day_is_left_out(void **state)
+{
+    (void)state;
+    struct cy_weather station = station_of(cy_day_of(2019, 6, 1), cy_day_of(2025, 5, 9));
+    station.tmin_c[cy_weather_index(&station, cy_day_of(2022, 8, 3))] = NAN;
+    struct cy_ensemble_request request = request_of(&station);
+    struct cy_ensemble ensemble = make(&request);
+    assert_int_equal(ensemble.past_years, 3);
+    assert_int_equal(ensemble.members[0].past_year, 2024);
+    assert_int_equal(ensemble.members[1].past_year, 2023);
+    assert_int_equal(ensemble.members[2].past_year, 2021);
+    assert_true(day_is(&ensemble.members[1], cy_day_of(2026, 6, 1), cy_day_of(2024, 6, 1)));
+    assert_true(day_is(&ensemble.members[2], cy_day_of(2025, 12, 31), cy_day_of(2021, 12, 31)));
+    assert_true(made(&ensemble.members[2], cy_day_of(2026, 1, 1)));
+    assert_true(made(&ensemble.members[2], cy_day_of(2027, 1, 1)));
+    cy_ensemble_dispose(&ensemble);
+    cy_weather_dispose(&station);
+}
+
+static void missing_days_and_rain_are_made(void **state)
+{
+    (void)state;
+    struct cy_weather station = station_of(cy_day_of(2019, 6, 1), cy_day_of(2025, 5, 9));
+    cy_day missing = cy_day_of(2025, 2, 3), dry = cy_day_of(2025, 3, 1);
+    station.tmax_c[missing - station.first] = station.tmin_c[missing - station.first] = NAN;
+    station.rain_mm[dry - station.first] = NAN;
+    struct cy_ensemble_request request = request_of(&station), none = request_of(NULL);
+    struct cy_ensemble ensemble = make(&request), all_made = make(&none);
+    assert_int_equal(ensemble.observed_days, request.today - request.first - 1);
+    for (int i = 0; i < ensemble.count; i++) {
+        const struct cy_weather *weather = &ensemble.members[i].weather;
+        int lacks = dry - weather->first;
+        assert_true(made(&ensemble.members[i], missing));
+        assert_true(day_is(&ensemble.members[i], dry, dry));
+        assert_near(weather->rain_mm[lacks], all_made.members[i].weather.rain_mm[lacks], 0);
+        for (int k = 0; k < weather->days; k++)
+            assert_false(isnan(weather->tmin_c[k]) || isnan(weather->tmax_c[k]) ||
+                         isnan(weather->rain_mm[k]));
+    }
+    cy_ensemble_dispose(&all_made);
+    cy_ensemble_dispose(&ensemble);
+    cy_weather_dispose(&station);
+}
+
 static void origins_come_along(void **state)
 {
     (void)state;
@@ -308,6 +354,8 @@ int main(void)
         cmocka_unit_test(members_go_on_with_past_years),
         cmocka_unit_test(a_leap_day_repeats_the_28th),
         cmocka_unit_test(days_from_today_on_are_not_peeked_at),
+        cmocka_unit_test(a_year_that_misses_a_day_is_left_out),
+        cmocka_unit_test(missing_days_and_rain_are_made),
         cmocka_unit_test(origins_come_along),
         cmocka_unit_test(a_member_is_the_same_in_any_size),
         cmocka_unit_test(a_new_day_changes_no_made_one),

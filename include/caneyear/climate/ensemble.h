@@ -20,14 +20,14 @@ struct cy_ensemble {
     int count;
     int past_years;     /* members that continue with a complete year of the station */
     int made_years;     /* members that continue with a made year */
-    int observed_days;  /* days of the station at the front of every member */
+    int observed_days;  /* days of the station at the front of every member, none missing */
     cy_day first, last; /* every member covers these days, both included */
 };
 
 struct cy_ensemble_request {
     double latitude_deg;
     struct cy_normals normals;
-    const struct cy_weather *station; /* borrowed; NULL without one */
+    const struct cy_weather *station; /* borrowed; NULL without one; NAN where a day is missing */
     cy_day today, first, last;
     int count;      /* members, at least 1 */
     int past_years; /* how many of the station's last complete years at most */
@@ -37,7 +37,9 @@ struct cy_ensemble_request {
 };
 
 /* Station days before today stand at the front of every member; from today on each member goes
- * on with a complete year of the station or with a made one, and made days fill what is left.
+ * on with a complete year of the station or with a made one, and made days fill what is left:
+ * also the days that the station misses before today, and rain that it lacks. A year in which a
+ * day is missing is not complete.
  * A station day keeps its own origin wherever it is laid. Member i takes the i-th newest of the
  * years that are complete before today and stream i of the seed, so it is the same in an ensemble
  * of any size. CY_CANCELLED and CY_NO_MEMORY leave *out empty. */
