@@ -1,15 +1,19 @@
 /* SPDX-License-Identifier: MIT
- * Weather files in: daily minima and maxima with rain, or hourly temperatures, as
- * comma-separated text whose columns are found by their names.
+ * Weather files in: daily minima and maxima with rain, or hourly temperatures. The form of a file
+ * is told by its content.
  *
- * Daily: DATE with TMAX and TMIN, PRCP where there is any (the daily summaries of NOAA's National
- * Centers for Environmental Information), or date, temp_max, temp_min, precipitation. Hourly: date
- * with temperature. Other columns are passed over. */
+ * Comma-separated, columns found by their names. Daily: DATE with TMAX and TMIN, PRCP where there
+ * is any (the daily summaries of NOAA's National Centers for Environmental Information), or date,
+ * temp_max, temp_min, precipitation. Hourly: date with temperature. Other columns are passed over.
+ *
+ * Fixed-width (.dly of the same centres): a line for each station, month and element, in tenths;
+ * TMAX, TMIN and PRCP are read, other elements passed over. */
 #ifndef STORE_SERIES_READ_H
 #define STORE_SERIES_READ_H
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include <caneyear/base/issue.h>
 #include <caneyear/climate/weather.h>
@@ -34,6 +38,9 @@ const char *cy_station_scale_word(enum cy_station_scale scale);
 struct cy_station_options {
     enum cy_station_scale scale;
     const char *station; /* only this station or location of several; NULL where there is one */
+    bool as_read;        /* fill nothing: what lacks is NAN, from the first whole day to the last */
+    cy_progress progress; /* or NULL */
+    void *payload;
 };
 
 struct cy_station_sample {
@@ -44,11 +51,13 @@ struct cy_station_sample {
 /* What was read and what was not, to be shown before it is believed. */
 struct cy_station_report {
     char station[64];
+    bool is_fixed;               /* the fixed-width form */
+    uint64_t hash;               /* FNV-1a of the file's bytes */
     enum cy_station_scale scale; /* in force */
     bool sure;                   /* it was given, or the figures leave no doubt */
     int rows, days;              /* days: from the first to the last, gaps included */
-    int filled_temps;            /* days without one or both temperatures, filled */
-    int filled_rain;             /* days without rain, taken as dry */
+    int filled_temps;            /* days without one or both temperatures (as_read: not filled) */
+    int filled_rain;             /* days without rain, taken as dry (as_read: NAN) */
     int longest_gap;             /* days in a row without temperatures */
     cy_day gap_from;             /* where it begins; CY_DAY_NONE without one */
     int dropped;                 /* values that the service marked as bad */
@@ -70,7 +79,8 @@ struct cy_series {
 /* Daily weather without a hole: days in which a temperature lacks are marked filled. They lie
  * straight between their neighbours, in gaps of more than ten days on the mean of the same
  * calendar day in other years where there are any. Anything but CY_OK leaves *out empty, with
- * issues that name line and column. `options` and `report` may be NULL. */
+ * issues that name line and column, or with none where the callback said stop (CY_CANCELLED).
+ * `options` and `report` may be NULL. */
 int cy_station_read(struct cy_weather *out, struct cy_station_report *report, const char *path,
                     const struct cy_station_options *options, struct cy_issues *issues);
 /* The same from bytes in memory; `name` stands for the file in issues. */
