@@ -354,6 +354,8 @@ int cy_file_verify(struct cy_file *file, struct cy_issues *issues)
         status = whole != CY_OK ? whole : referred;
     if (status == CY_OK)
         status = compare_with_steps(file, issues);
+    if (status == CY_OK)
+        status = cy_file_check_weather(file, issues);
     sqlite3_exec(file->db, "ROLLBACK", NULL, NULL, NULL); /* it only read */
     return status;
 }

@@ -10,6 +10,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+#include <caneyear/climate/weather.h>
 #include <caneyear/season/edit.h>
 
 #define CY_FILE_APPLICATION_ID 0x43594541 /* "CYEA" */
@@ -56,7 +57,48 @@ bool cy_file_can_redo(struct cy_file *file, const char *author);
 int cy_file_record(struct cy_file *file, enum cy_kind kind, const char *author,
                    const struct cy_value *values, struct cy_issues *issues);
 
-/* Replaces the farm by another, compared by key, as one step; records not there yet are added. */
+/* ---- weather -------------------------------------------------------------------------------- */
+
+/* The days of the batch that the plan points at (site.station), gaps of up to CY_GAPS_FILLED days
+ * filled, NAN where a day is missing; NULL where it points at none or `file` is NULL. Borrowed,
+ * replaced by whatever moves the pointer. */
+const struct cy_weather *cy_file_weather(const struct cy_file *file);
+
+struct cy_weather_source {
+    const struct cy_weather *days; /* as read: NAN where there is nothing */
+    const char *station;           /* "" where the file does not say */
+    const char *path;              /* of the file; its last part is kept */
+    uint64_t hash;                 /* of its bytes */
+    bool newer_wins;               /* these days replace others of the same date */
+    cy_progress progress;          /* or NULL */
+    void *payload;
+};
+
+struct cy_weather_day {
+    cy_day day;
+    double figure[3]; /* minimum, maximum, rain; NAN where there is none */
+};
+
+struct cy_weather_added {
+    bool changed;    /* false: every day was there */
+    bool anew;       /* the days before were of another station and were not joined */
+    char before[64]; /* the station of the days before; "" where there were none */
+    int new_days;
+    int completed;                      /* days that were there in part */
+    int conflicts;                      /* days on which both have a figure and it differs */
+    struct cy_weather_day older, newer; /* of the first conflict */
+};
+
+/* Joins a station's days to those that the plan points at and points it at the result: a new
+ * batch, as one step. Where both have a figure and it differs the older stays, unless newer_wins.
+ * Days of another station stand alone. Anything but CY_OK (CY_CANCELLED among them) leaves the
+ * file as it was. */
+int cy_file_weather_add(struct cy_file *file, const struct cy_weather_source *source,
+                        const char *author, struct cy_weather_added *report,
+                        struct cy_issues *issues);
+
+/* Replaces the farm by another, compared by key, as one step; records not there yet are added.
+ * Weather is left alone: it still points at the same batch. */
 int cy_file_replace(struct cy_file *file, const struct cy_farm *wanted, const char *author,
                     struct cy_issues *issues);
 

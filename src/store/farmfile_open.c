@@ -365,6 +365,7 @@ void cy_file_close(struct cy_file *file)
     cy_sql_finish_all(file);
     sqlite3_close(file->db);
     cy_farm_dispose(&file->farm);
+    cy_weather_dispose(&file->weather);
     free(file->path);
     free(file);
 }

@@ -8,6 +8,8 @@
 #include "store/farmfile.h"
 #include "store/farmfile_sql.h"
 
+#define CY_BATCH_KEY_TEXT 48
+
 struct cy_file {
     sqlite3 *db;
     char *path;
@@ -19,7 +21,9 @@ struct cy_file {
     struct cy_farm farm;
     int64_t last_step, last_record;
     int64_t data_version;
-    int64_t deadline_ms; /* until when a call may wait for others */
+    struct cy_weather weather;           /* of the batch of this key, filled */
+    char weather_key[CY_BATCH_KEY_TEXT]; /* "" where there is none */
+    int64_t deadline_ms;                 /* until when a call may wait for others */
     sqlite3_stmt *statements[CY_SQL_COUNT];
 };
 
@@ -72,5 +76,11 @@ int cy_file_put_records(struct cy_file *file, const struct cy_farm *from, const 
 /* Ends what cy_file_begin began: commits if `status` is CY_OK, else takes all back, on disk and in
  * memory (`step` is what was put, or NULL). */
 int cy_file_end(struct cy_file *file, int status, struct cy_step *step, struct cy_issues *issues);
+
+/* ---- farmfile_weather.c ---- */
+/* Inside a transaction: makes the weather in memory that of the batch the farm points at. */
+int cy_file_follow_weather(struct cy_file *file, struct cy_issues *issues);
+/* Every batch's days, held against its span and the ranges. */
+int cy_file_check_weather(struct cy_file *file, struct cy_issues *issues);
 
 #endif

@@ -254,7 +254,8 @@ int cy_file_reload(struct cy_file *file, struct cy_issues *issues)
     if (status == CY_OK) {
         cy_farm_dispose(&file->farm);
         file->farm = farm;
-        file->stale = false;
+        status = cy_file_follow_weather(file, issues);
+        file->stale = status != CY_OK;
     }
     if (own)
         cy_sql_run(cy_sql(file, CY_SQL_ROLLBACK)); /* it only read */
@@ -385,6 +386,8 @@ int cy_file_catch_up(struct cy_file *file, bool *changed, struct cy_issues *issu
         status = read_records(file, &file->farm, NULL);
     if (status == CY_OK)
         status = read_next_id(file, &file->farm, NULL);
+    if (status == CY_OK)
+        status = cy_file_follow_weather(file, NULL);
     /* What cannot be followed step by step is read as a whole, which says what is wrong. */
     if (status != CY_OK)
         status = cy_file_reload(file, issues);

@@ -9,9 +9,18 @@
  *  thing, value  the plan as of the last step (what all steps together say)
  *  step, edit    how it came to be; appended only
  *  record...     what was seen and done; appended only, and nothing refers to it by id
+ *  batch...      station weather; appended only. A batch holds the days that differ from those of
+ *                its base, so that a newer file of a station costs what it brings: a century is
+ *                some 650 kB, a week more of it 100 bytes. Days are rows and not a packed block:
+ *                the tables then hold their ranges and forbid a day given twice, any SQLite shell
+ *                can read them, and a century is written in the time it takes to read its file.
+ *                Figures are whole thousandths of C and of mm, which takes tenths and hundredths
+ *                of an inch as they are, at half the size of doubles. The site's field `station`
+ *                is the key of the one that the plan rests on. Only what was observed is kept:
+ *                gaps are filled whenever it is read.
  *
- * A version 2 (weather batches, say) adds its tables behind these, takes the number 2, and comes
- * with a function that brings a file of version 1 up to it in one transaction. */
+ * A version 2 adds its tables behind these, takes the number 2, and comes with a function that
+ * brings a file of version 1 up to it in one transaction. */
 #define ONLY_APPENDED(table)                                                                       \
     "CREATE TRIGGER " table "_stays BEFORE DELETE ON " table                                       \
     " BEGIN SELECT RAISE(ABORT, 'the table " table " is only added to'); END",                     \
@@ -58,10 +67,22 @@ static const char *const schema[] = {
     "CREATE TABLE record_value(record INTEGER NOT NULL REFERENCES record(id), " VALUE_COLUMNS
     ", PRIMARY KEY (record, field)) STRICT, WITHOUT ROWID",
 
+    "CREATE TABLE batch(id INTEGER PRIMARY KEY CHECK (id > 0), " KEY_COLUMN ", base INTEGER"
+    " REFERENCES batch(id) CHECK (base < id), station TEXT NOT NULL, file TEXT NOT NULL,"
+    " hash TEXT NOT NULL, first INTEGER NOT NULL, last INTEGER NOT NULL CHECK (first <= last),"
+    " author TEXT NOT NULL, at INTEGER NOT NULL, UNIQUE (key)) STRICT",
+    "CREATE TABLE batch_day(batch INTEGER NOT NULL REFERENCES batch(id), day INTEGER NOT NULL,"
+    " tmin INTEGER CHECK (tmin BETWEEN -90000 AND 60000),"
+    " tmax INTEGER CHECK (tmax BETWEEN -90000 AND 60000 AND tmax >= tmin),"
+    " rain INTEGER CHECK (rain BETWEEN 0 AND 2000000), PRIMARY KEY (batch, day))"
+    " STRICT, WITHOUT ROWID",
+
     ONLY_APPENDED("step"),
     ONLY_APPENDED("edit"),
     ONLY_APPENDED("record"),
     ONLY_APPENDED("record_value"),
+    ONLY_APPENDED("batch"),
+    ONLY_APPENDED("batch_day"),
     NULL,
 };
 

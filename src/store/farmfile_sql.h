@@ -55,6 +55,16 @@
     SQL(ADD_RECORD, "INSERT INTO record(id, kind, key, author, at) VALUES (?1, ?2, ?3, ?4, ?5)")   \
     SQL(ADD_RECORD_VALUE, "INSERT INTO record_value(record, field, num, txt, basis, source)"       \
                           " VALUES (?1, ?2, ?3, ?4, ?5, ?6)")                                      \
+    SQL(FIND_BATCH, "SELECT id FROM batch WHERE key = ?1")                                         \
+    SQL(LAST_BATCH, "SELECT coalesce(max(id), 0) FROM batch")                                      \
+    SQL(LIST_BATCHES, "SELECT id FROM batch ORDER BY id")                                          \
+    SQL(READ_BATCH, "SELECT coalesce(base, 0), station, first, last FROM batch WHERE id = ?1")     \
+    SQL(READ_BATCH_DAYS, "SELECT day, tmin, tmax, rain FROM batch_day WHERE batch = ?1"            \
+                         " ORDER BY day")                                                          \
+    SQL(ADD_BATCH, "INSERT INTO batch(id, key, base, station, file, hash, first, last, author,"    \
+                   " at) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)")                        \
+    SQL(ADD_BATCH_DAY, "INSERT INTO batch_day(batch, day, tmin, tmax, rain)"                       \
+                       " VALUES (?1, ?2, ?3, ?4, ?5)")                                             \
     SQL(INTEGRITY, "PRAGMA integrity_check(20)")                                                   \
     SQL(FOREIGN_KEYS, "PRAGMA foreign_key_check")                                                  \
     SQL(COPY_INTO, "VACUUM INTO ?1")

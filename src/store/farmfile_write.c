@@ -3,6 +3,7 @@
  * answer. */
 #include "store/farmfile_parts.h"
 
+#include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
@@ -375,6 +376,8 @@ static void recover(struct cy_file *file, struct cy_step *step)
 int cy_file_end(struct cy_file *file, int status, struct cy_step *step, struct cy_issues *issues)
 {
     sqlite3_stmt *statement;
+    if (status == CY_OK)
+        status = cy_file_follow_weather(file, issues);
     if (status == CY_OK) {
         int result = prepared(file, CY_SQL_COMMIT, &statement);
         if (result == SQLITE_OK)
@@ -441,6 +444,23 @@ int cy_file_record(struct cy_file *file, enum cy_kind kind, const char *author,
     return cy_file_end(file, status, NULL, issues);
 }
 
+/* What a farm from YAML says of the weather, or does not say, is no reason to let go of it. */
+static void leave_weather(struct cy_step *step)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < step->count; i++) {
+        struct cy_edit *edit = &step->edits[i];
+        if (edit->op == CY_OP_SET && edit->field == CY_SITE_STATION) {
+            cy_value_dispose(&edit->before);
+            cy_value_dispose(&edit->after);
+            free(edit->key);
+        } else {
+            step->edits[kept++] = *edit;
+        }
+    }
+    step->count = kept;
+}
+
 int cy_file_replace(struct cy_file *file, const struct cy_farm *wanted, const char *author,
                     struct cy_issues *issues)
 {
@@ -450,6 +470,7 @@ int cy_file_replace(struct cy_file *file, const struct cy_farm *wanted, const ch
         return status;
     cy_copy(step.author, sizeof step.author, author);
     status = cy_step_difference(&step, &file->farm, wanted);
+    leave_weather(&step);
     if (status == CY_OK)
         status = cy_file_put_step(file, &step, "edit", issues);
     if (status == CY_OK)

@@ -1,14 +1,19 @@
 /* SPDX-License-Identifier: MIT
  * make bench: how long the planner and the farm file take, and how those times compare in one run.
  * Absolute times are this machine's; the ratios are what to hold on to. */
+#include <math.h>
+#include <spawn.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/wait.h>
 #include <time.h>
 
+#include <caneyear/base/random.h>
 #include <caneyear/season/plan.h>
 
 #include "store/farmfile.h"
+#include "store/series_read.h"
 #include "store/yaml.h"
 
 enum { RUNS = 9 };
@@ -106,9 +111,9 @@ static void set_text(struct cy_farm *farm, int64_t id, enum cy_field field, cons
 
 static void make_farm(struct cy_farm *farm, const struct cy_farm *catalogue, int rows)
 {
-    static const char *const cultivars[] = {"natchez", "osage",    "ouachita", "caddo",
-                                            "ponca",   "navaho",   "arapaho",  "apache",
-                                            "kiowa",   "chickasaw", "von",     "marion"};
+    static const char *const cultivars[] = {"natchez", "osage",     "ouachita", "caddo",
+                                            "ponca",   "navaho",    "arapaho",  "apache",
+                                            "kiowa",   "chickasaw", "von",      "marion"};
     if (cy_farm_init(farm) != CY_OK)
         die("no memory");
     set_text(farm, cy_farm_one(farm, CY_KIND_SITE)->id, CY_SITE_PLACE, "richmond-us-va");
@@ -174,6 +179,95 @@ static void create(const char *path, const struct cy_farm *farm, const struct cy
     cy_file_close(file);
 }
 
+/* ---- weather -------------------------------------------------------------------------------- */
+
+extern char **environ;
+
+/* A century of days as the daily summaries come. */
+static void write_century(const char *path)
+{
+    FILE *file = fopen(path, "w");
+    struct cy_random random;
+    cy_random_seed(&random, 1, 0);
+    if (!file)
+        die(path);
+    fputs("\"STATION\",\"NAME\",\"DATE\",\"PRCP\",\"TMAX\",\"TMIN\"\n", file);
+    for (cy_day day = cy_day_of(1925, 1, 1); day < cy_day_of(2025, 1, 1); day++) {
+        char date[CY_DAY_TEXT];
+        double mean =
+            15 - 12 * cos(6.28 * (cy_day_of_year(day) - 20) / 365) + 4 * cy_random_normal(&random);
+        double rain = cy_random_uniform(&random) < 0.3 ? 9 * cy_random_gamma(&random, 0.8) : 0;
+        fprintf(file,
+                "\"USW00000001\",\"A MADE STATION, VA US\",\"%s\",\"%.1f\",\"%.1f\",\"%.1f\"\n",
+                cy_day_print(date, day), rain, mean + 6, mean - 6);
+    }
+    if (fclose(file) != 0)
+        die(path);
+}
+
+/* From the file to a committed batch that the plan points at. */
+static double time_weather(const char *path, const char *csv, const struct cy_farm *catalogue)
+{
+    double times[RUNS];
+    for (int i = 0; i < RUNS; i++) {
+        struct cy_file *file;
+        struct cy_weather days;
+        struct cy_station_report report;
+        struct cy_weather_added added;
+        struct cy_issues issues = {0};
+        struct cy_farm farm;
+        struct cy_station_options options = {.as_read = true};
+        make_farm(&farm, catalogue, 14);
+        create(path, &farm, catalogue);
+        cy_farm_dispose(&farm);
+        if (cy_file_open(&file, path, catalogue, &issues) != CY_OK)
+            die("cannot open");
+        double start = now_ms();
+        if (cy_station_read(&days, &report, csv, &options, &issues) != CY_OK)
+            die("cannot read the century");
+        struct cy_weather_source source = {
+            .days = &days, .station = report.station, .path = csv, .hash = report.hash};
+        if (cy_file_weather_add(file, &source, "bench", &added, &issues) != CY_OK)
+            die("cannot add the century");
+        times[i] = now_ms() - start;
+        cy_weather_dispose(&days);
+        cy_file_close(file);
+    }
+    return median(times);
+}
+
+/* The same file by SQLite's own shell into a bare table in memory; 0 where there is no shell. */
+static double time_shell(const char *csv)
+{
+    double times[RUNS];
+    char import[4200];
+    snprintf(import, sizeof import, ".import \"%s\" t", csv);
+    char *const arguments[] = {"sqlite3", ":memory:", ".mode csv", import, NULL};
+    for (int i = 0; i < RUNS; i++) {
+        pid_t child;
+        int result;
+        double start = now_ms();
+        if (posix_spawnp(&child, "sqlite3", NULL, NULL, arguments, environ) != 0 ||
+            waitpid(child, &result, 0) != child || result != 0)
+            return 0;
+        times[i] = now_ms() - start;
+    }
+    return median(times);
+}
+
+static void bench_weather(const char *folder, const char *path, const struct cy_farm *catalogue)
+{
+    char csv[4096];
+    snprintf(csv, sizeof csv, "%s/bench-century.csv", folder);
+    write_century(csv);
+    double ours = time_weather(path, csv, catalogue), shell = time_shell(csv);
+    say("a century of days read and stored", ours);
+    if (shell > 0)
+        say_ratio("  against sqlite3's .import into a bare table", ours / shell);
+    say("opening a farm that rests on it", time_open(path, catalogue));
+    remove(csv);
+}
+
 int main(int argc, char **argv)
 {
     const char *folder = argc > 1 ? argv[1] : ".";
@@ -213,6 +307,8 @@ int main(int argc, char **argv)
     say("opening 10,000 rows", opening[1]);
     say_ratio("  10,000 rows against 100", opening[1] / opening[0]);
     say_ratio("  a committed step, 10,000 rows against 100", stepping[1] / stepping[0]);
+    puts("weather");
+    bench_weather(folder, path, &catalogue);
     remove(path);
     cy_farm_dispose(&demo);
     cy_farm_dispose(&catalogue);
