@@ -8,6 +8,7 @@ int cy_main_fields(int argc, char **argv);
 int cy_main_plan(int argc, char **argv);
 int cy_main_pencil(int argc, char **argv);
 int cy_main_new(int argc, char **argv);
+int cy_main_weather(int argc, char **argv);
 int cy_main_import(int argc, char **argv);
 int cy_main_set(int argc, char **argv);
 int cy_main_note(int argc, char **argv);

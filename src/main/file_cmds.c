@@ -85,11 +85,12 @@ int cy_main_import(int argc, char **argv)
 
 /* ---- export --------------------------------------------------------------------------------- */
 
-static int plan_of(struct cy_plan **plan, const struct cy_farm *farm, cy_day today)
+static int plan_of(struct cy_plan **plan, const struct cy_loaded *loaded, cy_day today)
 {
     struct cy_issues issues = {0};
     struct cy_planner *planner = cy_planner_new();
-    struct cy_plan_request request = {.farm = farm, .today = today};
+    struct cy_plan_request request = {
+        .farm = loaded->farm, .station = cy_file_weather(loaded->file), .today = today};
     int status = planner ? cy_planner_plan(plan, planner, &request, &issues) : CY_NO_MEMORY;
     if (status != CY_OK)
         cy_print_issues(&issues);
@@ -150,7 +151,7 @@ int cy_main_export(int argc, char **argv)
     int status = CY_OK;
     if (strcmp(as, "yaml") == 0)
         cy_yaml_write(&out, loaded.farm);
-    else if ((status = plan_of(&plan, loaded.farm, today)) == CY_OK && strcmp(as, "json") == 0)
+    else if ((status = plan_of(&plan, &loaded, today)) == CY_OK && strcmp(as, "json") == 0)
         cy_plan_json(&out, plan);
     else if (status == CY_OK)
         cy_say_plan(&out, plan, path ? false : cy_locale_is_ascii());
@@ -165,10 +166,17 @@ int cy_main_export(int argc, char **argv)
 
 /* What a grower should look at: late work, crops that fail in more than one year of ten, and
  * rows about which too little is known. */
-static void print_risks(const struct cy_plan *plan)
+static void print_risks(const struct cy_plan *plan, bool has_weather)
 {
     struct cy_text line = {0};
     int risks = 0;
+    const char *station = cy_string(cy_farm_one(&plan->farm, CY_KIND_SITE), CY_SITE_STATION);
+    if (*station && !has_weather) {
+        cy_text_add(&line, "site.station: this file does not hold the weather ");
+        cy_text_add_clean(&line, station, strlen(station), cy_locale_is_ascii());
+        cy_text_add(&line, "; `caneyear weather` takes it in\n");
+        risks++;
+    }
     for (size_t i = 0; i < plan->row_count; i++) {
         const struct cy_plan_row *row = &plan->rows[i];
         for (int j = 0; j < row->cohort_count; j++) {
@@ -239,9 +247,9 @@ int cy_main_check(int argc, char **argv)
         cy_print_issues(&issues);
     } else {
         printf("%s: whole\n", argv[0]);
-        status = plan_of(&plan, loaded.farm, today);
+        status = plan_of(&plan, &loaded, today);
         if (status == CY_OK)
-            print_risks(plan);
+            print_risks(plan, cy_file_weather(loaded.file) != NULL);
     }
     cy_plan_free(plan);
     cy_loaded_dispose(&loaded);

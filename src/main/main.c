@@ -16,6 +16,8 @@ static const struct verb {
      "make a farm; asks a few questions"},
     {"import", cy_main_import, "import FARM.cane FILE.yaml [--replace]",
      "make a farm from YAML, all or nothing"},
+    {"weather", cy_main_weather, "weather FARM.cane FILE [--units U] [--newer-wins] [--yes]",
+     "take in a station's daily weather"},
     {"plan", cy_main_plan, "plan FARM [--season Y] [--today D] [--json]",
      "the season's plan as text"},
     {"set", cy_main_set, "set FARM.cane ADDRESS VALUE", "change one value"},

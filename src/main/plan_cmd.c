@@ -34,13 +34,16 @@ static bool season_wanted(int *out, const char *text)
     return false;
 }
 
-static int print_plan(const struct cy_farm *farm, cy_day today, int season, bool json)
+static int print_plan(const struct cy_loaded *loaded, cy_day today, int season, bool json)
 {
     struct cy_issues issues = {0};
     struct cy_text out = {0};
     struct cy_plan *plan = NULL;
     struct cy_planner *planner = cy_planner_new();
-    struct cy_plan_request request = {.farm = farm, .today = today, .season = season};
+    struct cy_plan_request request = {.farm = loaded->farm,
+                                      .station = cy_file_weather(loaded->file),
+                                      .today = today,
+                                      .season = season};
     int status =
         planner ? cy_planner_plan(&plan, planner, &request, &issues) : CY_NO_MEMORY;
     if (status == CY_OK) {
@@ -85,7 +88,7 @@ int cy_main_plan(int argc, char **argv)
     struct cy_loaded loaded;
     if (!cy_load_farm(&loaded, argv[0]))
         return EXIT_INPUT;
-    int status = print_plan(loaded.farm, today, season, json);
+    int status = print_plan(&loaded, today, season, json);
     cy_loaded_dispose(&loaded);
     return status;
 }

@@ -114,6 +114,7 @@ int cy_model_plan(struct cy_model *model)
     struct cy_issues issues = {0};
     struct cy_plan *plan = NULL;
     struct cy_plan_request request = {.farm = cy_file_farm(model->file),
+                                      .station = cy_file_weather(model->file),
                                       .today = model->today,
                                       .season = season_wanted(model),
                                       .progress = model->progress,
