@@ -168,7 +168,7 @@ demo: $(B)/caneyear
 # Figures for people: times, and ratios within the run.
 bench: $(B)/bench $(B)/bench-screen $(B)/caneyear
 	@$(B)/bench $(B)
-	@rm -f $(B)/bench.cane && $(B)/caneyear import $(B)/bench.cane share/demo.yaml >/dev/null && \
+	@rm -f $(B)/bench.cane && CANEYEAR_SHARE=share $(B)/caneyear import $(B)/bench.cane share/demo.yaml >/dev/null && \
 	  $(B)/bench-screen $(B)/caneyear $(B)/bench.cane; rm -f $(B)/bench.cane
 
 $(B)/bench-screen: tests/bench/screen.c tests/support/pty.c $(B)/release/base.a | $(B)/test-deps.ok

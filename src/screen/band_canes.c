@@ -18,6 +18,7 @@
 
 struct picture {
     struct cy_pane pane;
+    const struct cy_plan *plan;
     const struct cy_plan_row *row;
     cy_day from, to;
     int column_days, columns;
@@ -84,10 +85,24 @@ static void draw_spread(const struct picture *picture, const struct cy_figure *f
     }
 }
 
+/* The passes of tipping stand between the dates of this year's canes. */
+static void draw_passes(const struct picture *picture, int y)
+{
+    for (size_t i = 0; i < picture->plan->job_count; i++) {
+        const struct cy_plan_job *job = &picture->plan->jobs[i];
+        int column = column_of(picture, job->from);
+        if (job->row == picture->row->thing && job->reason.rounds > 0 && column >= 0 &&
+            column < picture->columns)
+            cy_draw_glyph(picture->pane, MARGIN + column, y, CY_GLYPH_PASS, CY_ROLE_MIDDLE);
+    }
+}
+
 static void draw_dates(const struct picture *picture, const struct cy_plan_cohort *cohort, int y)
 {
     /* The letters last, so that no spread hides one. */
-    for (int letters = 0; letters < 2; letters++)
+    for (int letters = 0; letters < 2; letters++) {
+        if (letters && cohort->role == CY_ROLE_PRIMOCANES)
+            draw_passes(picture, y);
         for (int stage = 0; stage < CY_STAGE_COUNT; stage++) {
             const struct cy_figure *figure = &cohort->stage[stage];
             char letter[2] = {cy_stage_letter((enum cy_stage)stage)};
@@ -100,6 +115,7 @@ static void draw_dates(const struct picture *picture, const struct cy_plan_cohor
             else if (column >= 0 && column < picture->columns)
                 cy_draw_fit(picture->pane, MARGIN + column, y, 1, letter, CY_ROLE_MIDDLE);
         }
+    }
 }
 
 static void draw_life(const struct picture *picture, const struct cy_plan_cohort *cohort, int y)
@@ -275,7 +291,8 @@ static void draw_legend(const struct picture *picture, int y)
 
 static struct picture picture_of(const struct cy_screen *screen, struct cy_pane pane, bool *beside)
 {
-    struct picture picture = {.pane = pane, .row = cy_model_row(&screen->model)};
+    struct picture picture = {
+        .pane = pane, .plan = screen->model.plan, .row = cy_model_row(&screen->model)};
     picture.from = screen->model.plan->first - HALF_SEASON;
     picture.to = screen->model.plan->last + HALF_SEASON;
     int days = picture.to - picture.from, room = pane.rect.width - MARGIN - 1;

@@ -124,6 +124,29 @@ static void say_right(struct cy_text *out, const struct cy_model *model,
         cy_text_add(out, "cannot wait, ");
     }
     cy_screen_hours(out, job->hours);
+    if (job->planned_from == CY_DAY_NONE)
+        return;
+    cy_text_add(out, ", on ");
+    cy_say_day(out, job->planned_from, false);
+}
+
+/* "The crew gets to it from 6 Jun to 8 Jun, 2 days late." */
+static void say_planned(struct cy_text *out, const struct cy_plan_job *job)
+{
+    if (job->planned_from == CY_DAY_NONE)
+        return;
+    cy_text_add(out, " The crew gets to it ");
+    if (job->planned_to > job->planned_from)
+        cy_text_add(out, "from ");
+    else
+        cy_text_add(out, "on ");
+    cy_screen_span(out, job->planned_from, job->planned_to);
+    if (job->late_days > 0) {
+        cy_text_add(out, ", ");
+        cy_text_add_int(out, job->late_days);
+        cy_text_add(out, job->late_days == 1 ? " day late" : " days late");
+    }
+    cy_text_add(out, ".");
 }
 
 static void say_sentence(struct cy_text *out, const struct cy_model *model,
@@ -150,6 +173,7 @@ static void say_why(struct cy_text *out, const struct cy_plan *plan, const struc
     cy_text_add(out, ". [");
     cy_say_basis(out, job->basis);
     cy_text_add(out, "]");
+    say_planned(out, job);
 }
 
 static int draw_job(const struct cy_screen *screen, struct cy_pane pane,

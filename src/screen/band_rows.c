@@ -236,6 +236,23 @@ static void say_state(struct cy_text *out, const struct cy_plan_row *row, enum c
     cy_text_add(out, cy_state_word(cy_plan_state(cohort, day)));
 }
 
+/* What can be picked of the row on the cursor's day, and of the whole farm. */
+static void say_ripe(struct cy_text *out, const struct cy_screen *screen,
+                     const struct cy_plan_row *row)
+{
+    const struct cy_plan *plan = screen->model.plan;
+    enum cy_system system = cy_farm_system(&plan->farm);
+    double all_kg = 0;
+    for (size_t i = 0; i < plan->row_count; i++)
+        all_kg += cy_plan_ripe_kg(&plan->rows[i], screen->model.day);
+    if (all_kg < 0.5)
+        return;
+    cy_text_add(out, ", ripe ");
+    cy_quantity_show(out, cy_plan_ripe_kg(row, screen->model.day), CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " of ");
+    cy_quantity_show(out, all_kg, CY_Q_MASS, NULL, system, 0);
+}
+
 static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bool focused)
 {
     const struct cy_plan_row *row = cy_model_row(&screen->model);
@@ -252,6 +269,7 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     say_state(&detail, row, CY_ROLE_PRIMOCANES, screen->model.day);
     if (row->notes & CY_NOTE_NOT_PLANTED)
         cy_text_add(&detail, ", not planted yet");
+    say_ripe(&detail, screen, row);
     /* To the right, the way that left and right lie. */
     struct cy_text compass = {0};
     cy_text_add(&compass, cy_field_compass(screen->field.bearing + 180));

@@ -20,7 +20,7 @@ static void add_states(struct cy_text *out, bool ascii)
     }
 }
 
-static void add_letters(struct cy_text *out)
+static void add_letters(struct cy_text *out, bool ascii)
 {
     cy_text_add(out,
                 "Dates over a life: the letter is the middle of the years, the line goes from\n"
@@ -35,6 +35,9 @@ static void add_letters(struct cy_text *out)
         cy_text_add(out, cy_stage_word((enum cy_stage)stage));
         cy_text_add_char(out, '\n');
     }
+    cy_text_add(out, "  ");
+    cy_text_add(out, cy_glyph(CY_GLYPH_PASS, ascii));
+    cy_text_add(out, "  a pass of tipping\n");
 }
 
 static void add_mark(struct cy_text *out, enum cy_glyph_id glyph, const char *meaning, bool ascii)
@@ -65,8 +68,9 @@ static void add_marks(struct cy_text *out, bool ascii)
     add_mark(out, CY_GLYPH_DONE, "done", ascii);
     add_mark(out, CY_GLYPH_LATE, "late: its window closed before today", ascii);
     add_mark(out, CY_GLYPH_OPEN, "open on the day cursor's day", ascii);
-    cy_text_add(out, "  The crew's week counts the hours of jobs not done, each spread evenly over "
-                     "its window, and what is late all in today's week.\n");
+    cy_text_add(out, "  What stands behind the hours is the day on which the crew gets to it: what "
+                     "cannot wait first, then what is due first. The crew's week counts the hours "
+                     "planned for it.\n");
 }
 
 unsigned cy_help_open(struct cy_screen *screen)
@@ -78,7 +82,7 @@ unsigned cy_help_open(struct cy_screen *screen)
     cy_text_add_char(text, '\n');
     add_states(text, screen->ascii);
     cy_text_add_char(text, '\n');
-    add_letters(text);
+    add_letters(text, screen->ascii);
     cy_text_add_char(text, '\n');
     add_marks(text, screen->ascii);
     cy_text_add(text, "\nWhat stands in [brackets] is the least trusted thing behind a figure; a "

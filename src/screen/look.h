@@ -73,6 +73,7 @@ struct cy_look cy_look_of(enum cy_role_id role, bool colour);
     GLYPH(SPREAD, "─", "-")                                                                        \
     GLYPH(SPREAD_FROM, "╶", "-")                                                                   \
     GLYPH(SPREAD_TO, "╴", "-")                                                                     \
+    GLYPH(PASS, "╵", "'")                                                                          \
     GLYPH(DONE, "✓", "x")                                                                          \
     GLYPH(LATE, "!", "!")                                                                          \
     GLYPH(OPEN, "•", "*")                                                                          \
