@@ -353,6 +353,8 @@ static void heed_signals(struct cy_screen *screen, struct turn *turn)
             cy_screen_form_cancel(screen);
         else
             cy_screen_say(screen, CY_ROLE_NORMAL, "q leaves; everything is kept already.");
+        /* With the interrupt the terminal dropped what was on its way to it. */
+        cy_term_repaint();
         turn->redraw = true;
     }
     if (signals & CY_SIGNAL_SUSPEND)

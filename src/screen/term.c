@@ -69,12 +69,18 @@ static void block_signals(void)
     sigdelset(&term.while_waiting, SIGWINCH);
 }
 
+/* Before the library installs its own, which would draw and exit inside the handler. */
+static void remember_handlers(void)
+{
+    for (size_t i = 0; i < CAUGHT; i++)
+        sigaction(caught[i].number, NULL, &caught_before[i]);
+}
+
 static void install_handlers(void)
 {
     for (size_t i = 0; i < CAUGHT; i++) {
         struct sigaction action = {.sa_handler = note_signal};
         sigemptyset(&action.sa_mask);
-        sigaction(caught[i].number, NULL, &caught_before[i]);
         bool ignored = caught_before[i].sa_handler == SIG_IGN;
         if (!ignored || caught[i].even_if_ignored)
             sigaction(caught[i].number, &action, NULL);
@@ -83,8 +89,13 @@ static void install_handlers(void)
 
 static void remove_handlers(void)
 {
-    for (size_t i = 0; i < CAUGHT; i++)
+    for (size_t i = 0; i < CAUGHT; i++) {
+        /* What came while we were leaving has been heeded; ignoring drops it. */
+        struct sigaction ignore = {.sa_handler = SIG_IGN};
+        sigemptyset(&ignore.sa_mask);
+        sigaction(caught[i].number, &ignore, NULL);
         sigaction(caught[i].number, &caught_before[i], NULL);
+    }
 }
 
 unsigned cy_term_signals(void)
@@ -220,12 +231,12 @@ bool cy_term_start(const struct cy_term_options *options)
         return false;
     tcgetattr(STDIN_FILENO, &modes_before);
     block_signals();
+    remember_handlers();
     term.screen = newterm(NULL, stdout, stdin);
     if (!term.screen) {
         sigprocmask(SIG_SETMASK, &term.before, NULL);
         return false;
     }
-    /* After the library's own, which would draw inside the handler. */
     install_handlers();
     static bool registered;
     if (!registered)

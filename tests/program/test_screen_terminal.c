@@ -315,28 +315,35 @@ static void monkeys_do_no_harm(void **state)
         "\xC3\xA9",   "\xF0\x9F\x8D\x87",
         "\033[1~",    "\033[200~ab\001\033[201~",
         "%",          "7 ft",
-        "2027-05-01",
+        "2027-05-01", "n\r",
+        "d\r",        "\033",
+        "\033",
     };
     uint32_t seed = 20270511;
     struct pty *pty = open_plain(sitting);
     for (int i = 0; i < 3000; i++) {
         pty_send(pty, keys[next_random(&seed) % (sizeof keys / sizeof *keys)]);
         if (i % 100 == 50)
-            pty_resize(pty, 1 + (int)(next_random(&seed) % 160),
-                       1 + (int)(next_random(&seed) % 60));
+            pty_tell_size(pty, 1 + (int)(next_random(&seed) % 160),
+                          1 + (int)(next_random(&seed) % 60));
+        /* Let it catch up: what waits unread is lost at an interrupt. */
         if (i % 20 == 0)
-            pty_settle(pty, 0);
+            pty_settle(pty, 10);
     }
-    pty_resize(pty, 80, 24);
+    pty_tell_size(pty, 80, 24);
     /* Out of whatever it is in. */
-    pty_send(pty, "\003");
-    assert_shows(pty, "season 202");
-    pty_send(pty, "\003");
-    assert_shows(pty, "q quit");
+    for (int i = 0; i < 2; i++) {
+        pty_settle(pty, 200);
+        pty_send(pty, "\003");
+    }
+    press(pty, "", "q leaves");
     pty_send(pty, "q");
     int status = pty_ends(pty);
-    if (status != 0)
-        fprintf(stderr, "%s", pty_screen(pty));
+    if (status != 0) {
+        size_t length;
+        const char *bytes = pty_bytes(pty, &length);
+        fprintf(stderr, "%s\n", bytes + (length > 6000 ? length - 6000 : 0));
+    }
     assert_int_equal(status, 0);
     sitting_close(sitting);
     /* And what it wrote is a farm. */

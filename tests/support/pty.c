@@ -261,14 +261,19 @@ void pty_send(struct pty *pty, const char *keys)
     }
 }
 
-void pty_resize(struct pty *pty, int width, int height)
+void pty_tell_size(struct pty *pty, int width, int height)
 {
     struct winsize size = {.ws_row = (unsigned short)height, .ws_col = (unsigned short)width};
+    ioctl(pty->terminal, TIOCSWINSZ, &size);
+}
+
+void pty_resize(struct pty *pty, int width, int height)
+{
     pty_settle(pty, 20);
     pty->width = width;
     pty->height = height;
     vterm_set_size(pty->vterm, height, width);
-    ioctl(pty->terminal, TIOCSWINSZ, &size);
+    pty_tell_size(pty, width, height);
 }
 
 void pty_signal(struct pty *pty, int number)

@@ -24,6 +24,9 @@ void pty_close(struct pty *pty);
 
 void pty_send(struct pty *pty, const char *keys);
 void pty_resize(struct pty *pty, int width, int height);
+/* Tells the program another size, while the screen that is parsed stays as it is: libvterm 0.1.4
+ * does not survive hundreds of odd sizes. */
+void pty_tell_size(struct pty *pty, int width, int height);
 void pty_signal(struct pty *pty, int number);
 /* Takes the terminal away from under the program. */
 void pty_hang_up(struct pty *pty);
