@@ -106,9 +106,11 @@ double cy_ripening_kg(const struct cy_ripening *ripening, double total_kg, cy_da
 void cy_ripening_add(double *kg, cy_day first, size_t days, const struct cy_ripening *ripening,
                      double total_kg)
 {
+    double before = cy_ripening_by(ripening, first - 1);
     for (size_t i = 0; i < days; i++) {
-        const cy_day day = first + (cy_day)i;
-        kg[i] += cy_ripening_kg(ripening, total_kg, day, day);
+        const double ripe = cy_ripening_by(ripening, first + (cy_day)i);
+        kg[i] += total_kg * (ripe - before);
+        before = ripe;
     }
 }
 

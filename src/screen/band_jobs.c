@@ -46,7 +46,8 @@ static void say_share(struct cy_text *out, const struct cy_week_load *load)
     if (isnan(load->share))
         return;
     cy_text_add_fixed(out, load->share * 100, 0);
-    cy_text_add(out, load->share > 1 ? " %!" : " %");
+    /* No week holds more than the crew has: what it asks beyond that comes late. */
+    cy_text_add(out, load->late_hours > 0 ? " %!" : " %");
 }
 
 static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bool focused)

@@ -28,15 +28,18 @@ static double share_of(const struct cy_life *life, bool autumn)
 
 static struct cy_figure figure_of(double *values, int count)
 {
-    size_t size = (size_t)count;
+    size_t size = (size_t)count, none = 0;
     cy_sort(values, size);
+    while (none < size && values[none] <= 0)
+        none++;
     return (struct cy_figure){.p10 = cy_quantile(values, size, 0.1),
                               .p50 = cy_quantile(values, size, 0.5),
-                              .p90 = cy_quantile(values, size, 0.9)};
+                              .p90 = cy_quantile(values, size, 0.9),
+                              .never = (double)none / count};
 }
 
-/* The weeks from the earliest first pick less a week to the latest last pick and a week more:
- * what ripens beyond them is a hundredth at most. */
+/* The weeks from the earliest first pick to the latest last pick, each as much further out as lies
+ * halfway to its peak: beyond that less than a hundredth of a normal crop ripens. */
 static void span(struct cy_plan_crop *out, const struct cy_life *lives, int count, bool autumn)
 {
     double from = INFINITY, to = -INFINITY;
@@ -44,15 +47,15 @@ static void span(struct cy_plan_crop *out, const struct cy_life *lives, int coun
         struct cy_ripening ripening = ripening_of(&lives[i], autumn);
         if (share_of(&lives[i], autumn) <= 0)
             continue;
-        from = ripening.first < from ? ripening.first : from;
-        to = ripening.last > to ? ripening.last : to;
+        from = fmin(from, ripening.first - fmax(ripening.peak - ripening.first, 0) / 2);
+        to = fmax(to, ripening.last + fmax(ripening.last - ripening.peak, 0) / 2);
     }
     out->weeks = 0;
     if (from > to)
         return;
-    out->monday = (cy_day)from - 7;
+    out->monday = (cy_day)floor(from);
     out->monday -= cy_day_weekday(out->monday);
-    out->weeks = ((cy_day)to + 7 - out->monday) / 7 + 1;
+    out->weeks = ((cy_day)ceil(to) - out->monday) / 7 + 1;
     if (out->weeks > CY_CROP_WEEKS)
         out->weeks = CY_CROP_WEEKS;
 }
@@ -84,27 +87,53 @@ void cy_crop_shape(struct cy_plan_crop *out, const struct cy_life *lives, int co
 
 /* ---- on a row ------------------------------------------------------------------------------- */
 
+/* Which season of its life a row is in, for what it bears, and what stands behind that. */
+static int leaf_of(cy_basis *basis, const struct cy_plan *plan, const struct cy_row_facts *facts,
+                   bool autumn)
+{
+    if (facts->planted_season <= 0) {
+        *basis = CY_BASIS_PLACEHOLDER;
+        return GROWN_LEAF;
+    }
+    *basis = cy_given(facts->row, CY_ROW_PLANTED).basis;
+    int leaf = plan->season - facts->planted_season + 1;
+    /* Canes that came along with the plants bear a year sooner. That is ours, and so is the
+     * published course of a crop on old canes for one on new ones. */
+    if ((autumn || facts->stock == CY_STOCK_LONG_CANE) && leaf < GROWN_LEAF)
+        *basis |= CY_BASIS_PLACEHOLDER;
+    return facts->stock == CY_STOCK_LONG_CANE ? leaf + 1 : leaf;
+}
+
+/* The share of the row that bears; a plant's spacing counts only where plants are missing. */
+static double present_of(cy_basis *basis, const struct cy_row_facts *facts)
+{
+    struct cy_given filled = cy_given(facts->row, CY_ROW_FILLED);
+    struct cy_given missing = cy_given(facts->row, CY_ROW_MISSING);
+    struct cy_given spacing = cy_given(facts->row, CY_ROW_SPACING);
+    *basis = filled.known ? filled.basis : missing.basis;
+    if (!filled.known && missing.number > 0)
+        *basis |= spacing.basis;
+    return cy_yield_present(filled.number, missing.number,
+                            cy_yield_plants(facts->length_m, spacing.number));
+}
+
 static struct cy_yield potential(const struct cy_plan *plan, const struct cy_row_facts *facts,
                                  const struct cy_plan_cohort *cohort, bool autumn)
 {
     struct cy_given full = cy_given(facts->cultivar, CY_CULTIVAR_YIELD);
     struct cy_given width = cy_given(facts->row, CY_ROW_WIDTH);
-    int leaf = facts->planted_season > 0 ? plan->season - facts->planted_season + 1 : GROWN_LEAF;
-    /* Canes that came along with the plants bear a year sooner. */
-    if (facts->stock == CY_STOCK_LONG_CANE)
-        leaf++;
+    cy_basis age, present;
     struct cy_yield_stand stand = {
         .full_kg_m2 = full.number,
-        .full_basis = full.basis | width.basis,
         .row_m = facts->length_m,
         .row_spacing_m = width.number,
-        .leaf = leaf,
-        .present = cy_yield_present(
-            cy_number(facts->row, CY_ROW_FILLED), cy_number(facts->row, CY_ROW_MISSING),
-            cy_yield_plants(facts->length_m, cy_number(facts->row, CY_ROW_SPACING))),
+        .leaf = leaf_of(&age, plan, facts, autumn),
+        .present = present_of(&present, facts),
         .alternate = facts->traits.cropping == CY_CROPPING_ALTERNATE,
         .fruits = cohort->kept,
     };
+    stand.full_basis =
+        full.basis | width.basis | age | present | cy_given(facts->row, CY_ROW_LENGTH).basis;
     struct cy_yield yield = cy_yield_of_row(&stand);
     /* One yield is said of a cultivar: for a primocane type that of its autumn crop. */
     if (!autumn && facts->traits.fruiting == CY_FRUITING_PRIMOCANE)

@@ -11,8 +11,6 @@
 
 /* Weeks that lack less than a tenth of an inch of the week's inch need no watering. */
 #define DRY_WEEK_MM 2.54
-/* A pass of tipping may slip by so many days: a placeholder. */
-#define PASS_DAYS 2
 
 /* ---- jobs ----------------------------------------------------------------------------------- */
 
@@ -115,6 +113,8 @@ static void add_picking(struct cy_expansion *x)
     struct cy_given every = cy_given(x->kind, CY_JOB_EVERY);
     if (!every.is_set)
         every = cy_given(x->facts.practice, CY_PRACTICE_PICK_EVERY);
+    if (every.number >= 1)
+        x->row->pick_every_d = cy_job_rounded(every.number);
     int round = 1;
     for (int crop = 0; crop < 2; crop++) {
         struct cy_window window;
@@ -148,9 +148,12 @@ static void add_dry_weeks(struct cy_expansion *x, const struct cy_window *window
     cy_thirst_end(&thirst);
 }
 
-/* Tipping goes by passes, each on its day: canes come up over weeks. */
+/* Tipping goes by passes, since canes come up over weeks: each is a window of its own, the kind's
+ * days counted from the day of the pass. */
 static void add_passes(struct cy_expansion *x, const struct cy_window *window)
 {
+    cy_day early = (cy_day)cy_number(x->kind, CY_JOB_FROM_DAYS);
+    cy_day late = (cy_day)cy_number(x->kind, CY_JOB_TO_DAYS);
     struct cy_passes passes;
     x->status = cy_row_passes(&passes, x->plan, x->ensemble, &x->facts, cy_job_new_canes(x));
     if (x->status == CY_INVALID) {
@@ -161,8 +164,12 @@ static void add_passes(struct cy_expansion *x, const struct cy_window *window)
     }
     for (int i = 0; x->status == CY_OK && i < passes.count; i++) {
         struct cy_window pass = *window;
-        pass.from = (cy_day)passes.day[i];
-        pass.to = pass.from + PASS_DAYS;
+        pass.from = (cy_day)passes.day[i] + early;
+        pass.to = (cy_day)passes.day[i] + late;
+        if (passes.last != CY_DAY_NONE && pass.to > passes.last)
+            pass.to = passes.last;
+        if (pass.to < pass.from)
+            pass.to = pass.from;
         pass.basis |= passes.basis;
         pass.reason.rounds = passes.count;
         pass.reason.share = passes.missed;
@@ -180,6 +187,7 @@ static void wait_for_laterals(struct cy_window *window, const struct cy_expansio
     window->from += days;
     window->to += days;
     window->basis |= length.basis | growth->basis;
+    window->reason.kind = CY_REASON_LATERALS;
     window->reason.height_m = length.number;
     window->reason.days = days;
 }

@@ -150,9 +150,11 @@ static bool practice_moment(struct moment *out, const struct cy_expansion *x, bo
     *out = (struct moment){.day = opening ? from : to,
                            .basis = cy_given(x->facts.practice, from_field).basis |
                                     cy_given(x->facts.practice, to_field).basis};
-    if (from_field == CY_PRACTICE_SPENT_FROM)
-        return cy_job_spent_by(x->row, to) != NULL;
-    return true;
+    if (from_field != CY_PRACTICE_SPENT_FROM)
+        return true;
+    /* Not canes that an earlier window has taken: in a year of rest there are no others. */
+    const struct cy_plan_cohort *spent = cy_job_spent_by(x->row, to);
+    return spent && spent->gone >= from;
 }
 
 static bool date_moment(struct moment *out, const struct cy_expansion *x, enum cy_field field)
@@ -184,9 +186,21 @@ static const struct staged {
     {CY_MOMENT_LAST_PICK, CY_STAGE_LAST_PICK, false},
 };
 
+/* Spring begins with the canes that a row has: a mown row has no buds to break, a row in its
+ * fruiting year of two no new canes. */
+static enum cy_moment growth_begins(const struct cy_expansion *x, enum cy_moment moment)
+{
+    if (moment == CY_MOMENT_BUD_BREAK && !old_canes(x))
+        return CY_MOMENT_EMERGENCE;
+    if (moment == CY_MOMENT_EMERGENCE && !cy_job_new_canes(x))
+        return CY_MOMENT_BUD_BREAK;
+    return moment;
+}
+
 static bool moment_of(struct moment *out, const struct cy_expansion *x, enum cy_moment moment,
                       bool opening, bool rounds)
 {
+    moment = growth_begins(x, moment);
     for (size_t i = 0; i < sizeof staged / sizeof *staged; i++)
         if (staged[i].moment == moment)
             return stage_moment(out, staged[i].new_canes ? cy_job_new_canes(x) : old_canes(x),

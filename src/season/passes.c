@@ -14,15 +14,16 @@
 #define FROZEN_C 0.0
 #define FROZEN_YEARS 0.1
 
-/* The day by which it has frozen on a row in one autumn of ten; INFINITY where it does not. */
-static int frozen_day(double *out, const struct cy_plan *plan, const struct cy_ensemble *ensemble,
+/* The day by which it has frozen on a row in one autumn of ten; CY_DAY_NONE where it does not. */
+static int frozen_day(cy_day *out, const struct cy_plan *plan, const struct cy_ensemble *ensemble,
                       double colder_k)
 {
     cy_day from = cy_season_day(plan->latitude_deg, plan->season, 801, true);
-    double *days = cy_zeroed((size_t)ensemble->count, sizeof *days);
+    size_t count = (size_t)ensemble->count;
+    double *days = cy_zeroed(count, sizeof *days);
     if (!days)
         return CY_NO_MEMORY;
-    for (int member = 0; member < ensemble->count; member++) {
+    for (size_t member = 0; member < count; member++) {
         const struct cy_weather *weather = &ensemble->members[member].weather;
         days[member] = INFINITY;
         for (cy_day day = from; day <= plan->last; day++) {
@@ -33,12 +34,25 @@ static int frozen_day(double *out, const struct cy_plan *plan, const struct cy_e
             }
         }
     }
-    cy_sort(days, (size_t)ensemble->count);
-    *out = cy_quantile(days, (size_t)ensemble->count, FROZEN_YEARS);
-    if (isnan(*out)) /* between two weathers without a frost */
-        *out = INFINITY;
+    cy_sort(days, count);
+    /* A day that a weather froze on, so that those without a frost need no middle. */
+    double frozen = days[(size_t)ceil(FROZEN_YEARS * (double)count) - 1];
+    *out = isfinite(frozen) ? (cy_day)frozen : CY_DAY_NONE;
     free(days);
     return CY_OK;
+}
+
+/* Passes on whole days, none after the last one, and one for those that fall on the same. */
+static void set_days(struct cy_passes *out, const struct cy_tipping_plan *plan)
+{
+    out->count = 0;
+    for (int i = 0; i < plan->count; i++) {
+        double day = floor(plan->day[i] + 0.5);
+        if (out->last != CY_DAY_NONE && day > out->last)
+            day = out->last;
+        if (out->count == 0 || day > out->day[out->count - 1])
+            out->day[out->count++] = day;
+    }
 }
 
 int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
@@ -69,22 +83,21 @@ int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
                                     traits->emerge_spread_d.basis | traits->growth_m_d.basis};
     int status = CY_OK;
     if (cutoff.is_set) {
-        tipping.cutoff_d = cy_season_day(plan->latitude_deg, plan->season, (int)cutoff.number,
-                                         cutoff.basis != CY_BASIS_GROWER);
+        out->last = cy_season_day(plan->latitude_deg, plan->season, (int)cutoff.number,
+                                  cutoff.basis != CY_BASIS_GROWER);
         out->basis |= cutoff.basis;
     } else {
-        status = frozen_day(&tipping.cutoff_d, plan, ensemble, traits->colder_k);
+        status = frozen_day(&out->last, plan, ensemble, traits->colder_k);
         out->basis |= cy_plan_weather_basis(plan);
     }
+    tipping.cutoff_d = out->last == CY_DAY_NONE ? INFINITY : out->last;
     struct cy_tipping_plan passes;
     if (status == CY_OK)
         status = cy_tipping_passes(&passes, &tipping);
     if (status != CY_OK)
         return status;
-    out->count = passes.count;
     out->met = passes.met;
-    for (int i = 0; i < passes.count; i++)
-        out->day[i] = floor(passes.day[i] + 0.5);
+    set_days(out, &passes);
     out->missed = cy_tipping_missed(&tipping, out->day, out->count);
     return CY_OK;
 }

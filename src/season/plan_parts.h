@@ -54,12 +54,15 @@ const struct cy_plan_cohort *cy_plan_cohort_of(const struct cy_plan_row *row, in
 
 /* timetable.c: gives each job its days, against the crew's hours. */
 int cy_plan_timetable(struct cy_plan *plan);
+/* The crew's hours on a working day: as typed, else those of its people, else the default. */
+struct cy_given cy_crew_hours(const struct cy_farm *farm);
 
 /* passes.c: the days on which a row is tipped, fewest first to last. */
 struct cy_passes {
     int count;
     double day[CY_TIPPING_MOST]; /* whole days */
     double missed;               /* share of the canes that outgrow every pass */
+    cy_day last;                 /* no pass after it; CY_DAY_NONE where nothing ends them */
     bool met;                    /* as few as the practice asks */
     cy_basis basis;
 };

@@ -3,6 +3,7 @@
 #include "season/plan_parts.h"
 
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 
 #include <caneyear/base/array.h>
@@ -10,44 +11,64 @@
 /* Work that does not fit into the season may run on this long; what is longer is out of days. */
 enum { DAYS_BEYOND = 120 };
 
+#define NO_JOB SIZE_MAX
+
+/* The jobs by row, kind, season and round, so that one is found without looking through all. */
+struct place {
+    int64_t row, kind;
+    int season, round;
+    size_t job;
+};
+
 struct timetable {
     struct cy_plan *plan;
+    struct place *places;
     struct cy_schedule_task *tasks;
-    size_t *jobs; /* of each task, its place in the plan's jobs */
+    size_t *jobs;    /* of each task, its place in the plan's jobs */
+    size_t *task_of; /* of each job, its task, or CY_SCHEDULE_FREE */
     size_t count;
     double *hours; /* the crew's, of each day */
     cy_day first;
     size_t days;
 };
 
-/* The crew's hours on a working day: as typed, else those of its people, else the default. */
-static struct cy_given crew_hours(const struct cy_farm *farm)
+/* ---- the crew's days ------------------------------------------------------------------------ */
+
+struct cy_given cy_crew_hours(const struct cy_farm *farm)
 {
     const struct cy_thing *crew = cy_farm_one(farm, CY_KIND_CREW);
     struct cy_given hours = cy_given(crew, CY_CREW_HOURS);
-    double people = 0;
+    struct cy_given people = {.known = true};
     for (const struct cy_thing *person = NULL;
          (person = cy_farm_next(farm, CY_KIND_PERSON, crew->id, person));) {
-        double each = cy_number(person, CY_PERSON_HOURS);
-        people += isnan(each) ? 0 : each;
+        struct cy_given each = cy_given(person, CY_PERSON_HOURS);
+        people.is_set = people.is_set || each.known;
+        people.number += each.known ? each.number : 0;
+        people.basis |= each.basis;
     }
-    if (!hours.is_set && people > 0) {
-        hours.number = people;
-        hours.basis = CY_BASIS_GROWER;
-    }
-    return hours;
+    return hours.is_set || !people.is_set ? hours : people;
+}
+
+/* Today, or where the season lies ahead the day on which its work can begin: planting is prepared
+ * in the season before. */
+static cy_day first_day(const struct cy_plan *plan)
+{
+    cy_day first = plan->first;
+    for (size_t i = 0; i < plan->job_count; i++)
+        if (!plan->jobs[i].done && plan->jobs[i].from < first)
+            first = plan->jobs[i].from;
+    return first > plan->today ? first : plan->today;
 }
 
 static int fill_hours(struct timetable *table)
 {
     struct cy_plan *plan = table->plan;
-    struct cy_given hours = crew_hours(&plan->farm);
+    struct cy_given hours = cy_crew_hours(&plan->farm);
     struct cy_given days = cy_given(cy_farm_one(&plan->farm, CY_KIND_CREW), CY_CREW_DAYS);
+    cy_day end = plan->last > plan->today ? plan->last : plan->today;
     plan->crew_basis = hours.basis | days.basis;
-    table->first = plan->today > plan->first ? plan->today : plan->first;
-    if (table->first > plan->last)
-        table->first = plan->last + 1;
-    table->days = (size_t)(plan->last + DAYS_BEYOND - table->first + 1);
+    table->first = first_day(plan);
+    table->days = (size_t)(end + DAYS_BEYOND - table->first + 1);
     table->hours = cy_zeroed(table->days, sizeof *table->hours);
     if (!table->hours)
         return CY_NO_MEMORY;
@@ -57,12 +78,7 @@ static int fill_hours(struct timetable *table)
     return CY_OK;
 }
 
-/* Tasks by row, kind and season, so that the one before is found without looking through all. */
-struct place {
-    int64_t row, kind;
-    int season, round;
-    size_t task;
-};
+/* ---- the jobs as tasks ---------------------------------------------------------------------- */
 
 static int by_place(const void *a, const void *b)
 {
@@ -76,30 +92,60 @@ static int by_place(const void *a, const void *b)
     return (left->round > right->round) - (left->round < right->round);
 }
 
-/* Links each task to the job that must be done before it in its row, if that is still to do. */
-static int link_tasks(struct timetable *table)
+static int fill_places(struct timetable *table)
 {
-    struct cy_plan *plan = table->plan;
-    struct place *places = cy_zeroed(table->count, sizeof *places);
-    if (!places)
+    const struct cy_plan *plan = table->plan;
+    table->places = cy_zeroed(plan->job_count, sizeof *table->places);
+    if (!table->places)
         return CY_NO_MEMORY;
-    for (size_t i = 0; i < table->count; i++) {
-        const struct cy_plan_job *job = &plan->jobs[table->jobs[i]];
-        places[i] = (struct place){job->row, job->kind, job->season, job->round, i};
+    for (size_t i = 0; i < plan->job_count; i++) {
+        const struct cy_plan_job *job = &plan->jobs[i];
+        table->places[i] = (struct place){job->row, job->kind, job->season, job->round, i};
     }
-    qsort(places, table->count, sizeof *places, by_place);
+    if (plan->job_count > 1)
+        qsort(table->places, plan->job_count, sizeof *table->places, by_place);
+    return CY_OK;
+}
+
+static size_t find(const struct timetable *table, const struct cy_plan_job *job, int64_t kind,
+                   int season, int round)
+{
+    struct place wanted = {job->row, kind, season, round, 0};
+    const struct place *found =
+        bsearch(&wanted, table->places, table->plan->job_count, sizeof *table->places, by_place);
+    return found ? found->job : NO_JOB;
+}
+
+/* What is over and cannot be made up: fruit that fell, a dry week gone by, a round whose next one
+ * has begun. */
+static bool is_missed(const struct timetable *table, const struct cy_plan_job *job)
+{
+    const struct cy_plan *plan = table->plan;
+    if (job->done || job->to >= plan->today)
+        return false;
+    if (job->reason.kind == CY_REASON_PICKING || job->reason.kind == CY_REASON_DRY_WEEK)
+        return true;
+    size_t next = find(table, job, job->kind, job->season, job->round + 1);
+    return next != NO_JOB && plan->jobs[next].from <= plan->today;
+}
+
+/* Links each task to the job that must be done before it in its row, if that is still to do. A row
+ * set late in a season belongs to the next one, with all that prepares it. */
+static void link_tasks(struct timetable *table)
+{
+    const struct cy_plan *plan = table->plan;
     for (size_t i = 0; i < table->count; i++) {
         const struct cy_plan_job *job = &plan->jobs[table->jobs[i]];
         const struct cy_thing *kind = cy_farm_by_id(&plan->farm, job->kind);
         const struct cy_thing *before = cy_referred(&plan->farm, kind, CY_JOB_AFTER);
-        struct place wanted = {job->row, before ? before->id : 0, job->season, 1, 0};
-        const struct place *found =
-            before ? bsearch(&wanted, places, table->count, sizeof *places, by_place) : NULL;
-        if (found)
-            table->tasks[i].after = found->task;
+        if (!before)
+            continue;
+        size_t found = find(table, job, before->id, job->season, 1);
+        if (found == NO_JOB)
+            found = find(table, job, before->id, job->season + 1, 1);
+        if (found != NO_JOB)
+            table->tasks[i].after = table->task_of[found];
     }
-    free(places);
-    return CY_OK;
 }
 
 static int fill_tasks(struct timetable *table)
@@ -107,11 +153,14 @@ static int fill_tasks(struct timetable *table)
     struct cy_plan *plan = table->plan;
     table->tasks = cy_zeroed(plan->job_count, sizeof *table->tasks);
     table->jobs = cy_zeroed(plan->job_count, sizeof *table->jobs);
-    if (!table->tasks || !table->jobs)
+    table->task_of = cy_zeroed(plan->job_count, sizeof *table->task_of);
+    if (!table->tasks || !table->jobs || !table->task_of)
         return CY_NO_MEMORY;
     for (size_t i = 0; i < plan->job_count; i++) {
-        const struct cy_plan_job *job = &plan->jobs[i];
-        if (job->done || isnan(job->hours))
+        struct cy_plan_job *job = &plan->jobs[i];
+        job->missed = is_missed(table, job);
+        table->task_of[i] = CY_SCHEDULE_FREE;
+        if (job->done || job->missed || isnan(job->hours))
             continue;
         table->tasks[table->count] = (struct cy_schedule_task){
             .release = job->from > table->first ? job->from : table->first,
@@ -120,10 +169,14 @@ static int fill_tasks(struct timetable *table)
             .urgent = job->urgent,
             .after = CY_SCHEDULE_FREE,
         };
+        table->task_of[i] = table->count;
         table->jobs[table->count++] = i;
     }
-    return table->count > 0 ? link_tasks(table) : CY_OK;
+    link_tasks(table);
+    return CY_OK;
 }
+
+/* ---- what comes of it ----------------------------------------------------------------------- */
 
 static void read_back(struct timetable *table, struct cy_schedule *schedule)
 {
@@ -131,12 +184,12 @@ static void read_back(struct timetable *table, struct cy_schedule *schedule)
     for (size_t i = 0; i < table->count; i++) {
         const struct cy_schedule_outcome *outcome = &schedule->outcomes[i];
         struct cy_plan_job *job = &plan->jobs[table->jobs[i]];
+        job->late_days = outcome->lateness > 0 ? outcome->lateness : 0;
         if (outcome->finish == CY_DAY_NONE)
             continue;
         job->planned_to = outcome->finish;
         job->planned_from =
             outcome->piece_count > 0 ? schedule->pieces[outcome->first_piece].day : outcome->finish;
-        job->late_days = outcome->lateness > 0 ? outcome->lateness : 0;
     }
     /* The weeks go over to the plan. */
     plan->weeks = schedule->weeks;
@@ -151,6 +204,8 @@ int cy_plan_timetable(struct cy_plan *plan)
     struct cy_schedule schedule = {0};
     int status = fill_hours(&table);
     if (status == CY_OK)
+        status = fill_places(&table);
+    if (status == CY_OK)
         status = fill_tasks(&table);
     struct cy_schedule_hours crew = {table.first, table.hours, table.days};
     if (status == CY_OK)
@@ -160,8 +215,10 @@ int cy_plan_timetable(struct cy_plan *plan)
     if (status == CY_OK)
         read_back(&table, &schedule);
     cy_schedule_dispose(&schedule);
+    free(table.places);
     free(table.tasks);
     free(table.jobs);
+    free(table.task_of);
     free(table.hours);
     return status;
 }

@@ -467,7 +467,7 @@ static int cohort_behind(const struct cy_plan *plan, const struct cy_plan_row *r
                          const struct cy_plan_job *job)
 {
     bool staged = job->reason.kind == CY_REASON_TIP || job->reason.kind == CY_REASON_STAGE ||
-                  job->reason.kind == CY_REASON_PICKING;
+                  job->reason.kind == CY_REASON_PICKING || job->reason.kind == CY_REASON_LATERALS;
     int year = job->reason.stage <= CY_STAGE_DORMANT ? plan->season : plan->season - 1;
     for (int i = 0; staged && i < row->cohort_count; i++)
         if (row->cohorts[i].year == year)

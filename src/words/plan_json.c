@@ -116,6 +116,7 @@ static void crop_json(struct cy_json *json, const struct cy_plan_crop *crop)
     cy_json_key(json, "total_kg");
     cy_json_object(json);
     kilograms(json, &crop->total_kg);
+    number(json, "never", crop->total_kg.never);
     basis_of(json, crop->total_kg.basis);
     cy_json_end_object(json);
     cy_json_key(json, "weeks");
@@ -191,6 +192,8 @@ static void job_json(struct cy_json *json, const struct cy_plan *plan,
     number(json, "late_days", job->late_days);
     cy_json_key(json, "done");
     cy_json_day(json, job->done ? job->done_on : CY_DAY_NONE);
+    cy_json_key(json, "missed");
+    cy_json_bool(json, job->missed);
     cy_json_key(json, "late");
     cy_json_bool(json, !job->done && job->to < plan->today);
     basis_of(json, job->basis);

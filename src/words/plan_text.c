@@ -180,71 +180,129 @@ static void say_job_row(struct cy_text *out, const struct cy_plan *plan,
         cy_text_add(out, " (done ");
         cy_say_day(out, job->done_on, false);
         cy_text_add(out, ")");
+    } else if (job->missed) {
+        cy_text_add(out, " (MISSED)");
     } else if (job->to < plan->today) {
         cy_text_add(out, " (LATE)");
+    }
+}
+
+/* What jobs that are said together come to. */
+struct bundle {
+    int count, done, missed, unknown, unplanned;
+    double hours;
+    cy_basis basis;
+    cy_day to, planned_from, planned_to;
+    int late_days;
+};
+
+static void add_to_bundle(struct bundle *bundle, const struct cy_plan_job *job)
+{
+    bool to_do = !job->done && !job->missed;
+    bundle->count++;
+    bundle->done += job->done;
+    bundle->missed += job->missed;
+    bundle->unknown += isnan(job->hours);
+    bundle->hours += isnan(job->hours) ? 0 : job->hours;
+    bundle->basis |= job->basis;
+    bundle->to = job->to > bundle->to ? job->to : bundle->to;
+    if (job->planned_from == CY_DAY_NONE) {
+        bundle->unplanned += to_do && !isnan(job->hours);
+        return;
+    }
+    if (bundle->planned_from == CY_DAY_NONE || job->planned_from < bundle->planned_from)
+        bundle->planned_from = job->planned_from;
+    if (bundle->planned_to == CY_DAY_NONE || job->planned_to > bundle->planned_to)
+        bundle->planned_to = job->planned_to;
+    if (job->late_days > bundle->late_days)
+        bundle->late_days = job->late_days;
+}
+
+/* The rows, or the one row with its rounds. */
+static void say_bundle_rows(struct cy_text *out, const struct cy_plan *plan, size_t first,
+                            struct bundle *bundle, bool ascii)
+{
+    const struct cy_plan_job *job = &plan->jobs[first];
+    bool rounds = false;
+    for (size_t i = first + 1; !rounds && i < plan->job_count; i++)
+        rounds = plan->jobs[i].row == job->row && together(job, &plan->jobs[i]);
+    for (size_t i = first; i < plan->job_count; i++) {
+        const struct cy_plan_job *other = &plan->jobs[i];
+        if (!together(job, other))
+            continue;
+        add_to_bundle(bundle, other);
+        if (rounds)
+            continue;
+        cy_text_add(out, bundle->count > 1 ? ", " : "");
+        say_job_row(out, plan, other, ascii);
+    }
+    if (!rounds)
+        return;
+    say_clean(out, cy_thing_name(cy_farm_by_id(&plan->farm, job->row)), ascii);
+    cy_text_add(out, ", ");
+    cy_text_add_int(out, bundle->count);
+    cy_text_add(out, " rounds");
+    if (bundle->done) {
+        cy_text_add(out, ", ");
+        cy_text_add_int(out, bundle->done);
+        cy_text_add(out, " done");
+    }
+    if (bundle->missed) {
+        cy_text_add(out, ", ");
+        cy_text_add_int(out, bundle->missed);
+        cy_text_add(out, " MISSED");
+    }
+}
+
+static void say_bundle_days(struct cy_text *out, const struct bundle *bundle)
+{
+    if (bundle->planned_from != CY_DAY_NONE) {
+        cy_text_add(out, "\n      the crew gets to it from ");
+        cy_say_day(out, bundle->planned_from, false);
+        cy_text_add(out, " to ");
+        cy_say_day(out, bundle->planned_to, false);
+        if (bundle->late_days > 0) {
+            cy_text_add(out, ", up to ");
+            cy_text_add_int(out, bundle->late_days);
+            cy_text_add(out, bundle->late_days == 1 ? " day LATE" : " days LATE");
+        }
+    }
+    if (bundle->unplanned == 0)
+        return;
+    cy_text_add(out, "\n      the crew has no hours left for ");
+    if (bundle->unplanned < bundle->count) {
+        cy_text_add_int(out, bundle->unplanned);
+        cy_text_add(out, " of these jobs");
+    } else {
+        cy_text_add(out, "it");
     }
 }
 
 static void say_jobs_from(struct cy_text *out, const struct cy_plan *plan, size_t first, bool ascii)
 {
     const struct cy_plan_job *job = &plan->jobs[first];
-    double hours = 0;
-    cy_basis basis = CY_BASIS_NONE;
-    int count = 0;
-    int64_t row = 0;
-    cy_day to = job->to, planned_from = CY_DAY_NONE, planned_to = CY_DAY_NONE;
-    int late = 0;
+    struct bundle bundle = {.to = job->to, .planned_from = CY_DAY_NONE, .planned_to = CY_DAY_NONE};
     struct cy_text rows = {0};
-    for (size_t i = first; i < plan->job_count; i++) {
-        const struct cy_plan_job *other = &plan->jobs[i];
-        if (!together(job, other))
-            continue;
-        if (other->row != row) {
-            cy_text_add(&rows, count ? ", " : "");
-            say_job_row(&rows, plan, other, ascii);
-        }
-        row = other->row;
-        hours += isnan(other->hours) ? 0 : other->hours;
-        basis |= other->basis;
-        to = other->to > to ? other->to : to;
-        late = other->late_days > late ? other->late_days : late;
-        if (other->planned_from != CY_DAY_NONE) {
-            planned_from = planned_from == CY_DAY_NONE || other->planned_from < planned_from
-                               ? other->planned_from
-                               : planned_from;
-            planned_to = other->planned_to > planned_to ? other->planned_to : planned_to;
-        }
-        count++;
-    }
+    say_bundle_rows(&rows, plan, first, &bundle, ascii);
     size_t start = out->length;
     cy_text_add(out, "  ");
-    cy_say_day(out, job->from, cy_day_year(job->from) != cy_day_year(to));
+    cy_say_day(out, job->from, cy_day_year(job->from) != cy_day_year(bundle.to));
     cy_text_add(out, " to ");
-    cy_say_day(out, to, true);
+    cy_say_day(out, bundle.to, true);
     cy_text_pad(out, start, 30);
     cy_text_add(out, cy_text_get(&rows));
-    if (job->row == row && count > 1) {
-        cy_text_add(out, ", ");
-        cy_text_add_int(out, count);
-        cy_text_add(out, " rounds");
-    }
     cy_text_add(out, ": ");
-    cy_text_add_fixed(out, hours, 1);
-    cy_text_add(out, " h [");
-    cy_say_basis(out, basis);
+    if (bundle.unknown < bundle.count) {
+        cy_text_add_fixed(out, bundle.hours, 1);
+        cy_text_add(out, " h");
+    } else {
+        cy_text_add(out, "nobody gave hours");
+    }
+    cy_text_add(out, " [");
+    cy_say_basis(out, bundle.basis);
     cy_text_add(out, "]\n      ");
     cy_say_reason(out, plan, job);
-    if (planned_from != CY_DAY_NONE) {
-        cy_text_add(out, "\n      the crew gets to it from ");
-        cy_say_day(out, planned_from, false);
-        cy_text_add(out, " to ");
-        cy_say_day(out, planned_to, false);
-        if (late > 0) {
-            cy_text_add(out, ", up to ");
-            cy_text_add_int(out, late);
-            cy_text_add(out, late == 1 ? " day LATE" : " days LATE");
-        }
-    }
+    say_bundle_days(out, &bundle);
     cy_text_add_char(out, '\n');
     cy_text_dispose(&rows);
 }
@@ -279,33 +337,43 @@ static void say_jobs(struct cy_text *out, const struct cy_plan *plan, bool ascii
     }
 }
 
+static void say_late_week(struct cy_text *out, const struct cy_schedule_week *week)
+{
+    cy_text_add(out, "\n  week of ");
+    cy_say_day(out, week->monday, true);
+    cy_text_add(out, ": ");
+    cy_text_add_fixed(out, week->hours, 0);
+    cy_text_add(out, " of ");
+    cy_text_add_fixed(out, week->capacity, 0);
+    cy_text_add(out, " h, ");
+    cy_text_add_fixed(out, week->late_hours, 1);
+    cy_text_add(out, " h of it late");
+}
+
 /* The weeks that ask more than the crew has, and how large a crew would do. */
 static void say_crew(struct cy_text *out, const struct cy_plan *plan)
 {
     int over = 0;
-    for (size_t i = 0; i < plan->week_count; i++)
+    double capacity = 0;
+    for (size_t i = 0; i < plan->week_count; i++) {
         over += plan->weeks[i].late_hours > 0;
+        capacity += plan->weeks[i].capacity;
+    }
     cy_text_add(out, "\nCREW [");
     cy_say_basis(out, plan->crew_basis);
     cy_text_add(out, "]\n\n");
+    if (capacity <= 0) {
+        cy_text_add(out, "nobody has any hours\n");
+        return;
+    }
     cy_text_add_int(out, over);
     cy_text_add(out, over == 1 ? " week has late work" : " weeks have late work");
-    for (size_t i = 0; i < plan->week_count; i++) {
-        const struct cy_schedule_week *week = &plan->weeks[i];
-        if (week->late_hours <= 0)
-            continue;
-        cy_text_add(out, "\n  week of ");
-        cy_say_day(out, week->monday, true);
-        cy_text_add(out, ": ");
-        cy_text_add_fixed(out, week->hours, 0);
-        cy_text_add(out, " of ");
-        cy_text_add_fixed(out, week->capacity, 0);
-        cy_text_add(out, " h, ");
-        cy_text_add_fixed(out, week->late_hours, 1);
-        cy_text_add(out, " h of it late");
-    }
+    for (size_t i = 0; i < plan->week_count; i++)
+        if (plan->weeks[i].late_hours > 0)
+            say_late_week(out, &plan->weeks[i]);
     cy_text_add(out, "\nthe smallest crew with nothing late has ");
-    cy_text_add_fixed(out, plan->crew.scale * 100, 0);
+    /* Rounded up: a crew a hair smaller would be late. */
+    cy_text_add_fixed(out, ceil(plan->crew.scale * 100 - 1e-6), 0);
     cy_text_add(out, " % of these hours a day");
     if (plan->crew.hopeless > 0) {
         cy_text_add(out, "; late whatever the crew: ");

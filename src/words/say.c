@@ -154,6 +154,20 @@ static void say_stage(struct cy_text *out, const struct cy_plan_job *job)
     say_between(out, &job->reason.figure);
 }
 
+/* "... ; 20 in long some 28 days later" */
+static void say_laterals(struct cy_text *out, const struct cy_plan *plan,
+                         const struct cy_plan_job *job)
+{
+    enum cy_system system = cy_farm_system(&plan->farm);
+    say_stage(out, job);
+    cy_text_add(out, "; ");
+    cy_quantity_show(out, job->reason.height_m, CY_Q_SIZE, system == CY_US ? "in" : "cm", system,
+                     0);
+    cy_text_add(out, " long some ");
+    cy_text_add_number(out, job->reason.days);
+    cy_text_add(out, job->reason.days == 1 ? " day later" : " days later");
+}
+
 static void say_tip(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_job *job)
 {
     enum cy_system system = cy_farm_system(&plan->farm);
@@ -170,7 +184,7 @@ static void say_tip(struct cy_text *out, const struct cy_plan *plan, const struc
     cy_text_add_int(out, job->round);
     cy_text_add(out, " of ");
     cy_text_add_int(out, job->reason.rounds);
-    cy_text_add(out, ", which miss ");
+    cy_text_add(out, job->reason.rounds == 1 ? ", which misses " : ", which miss ");
     cy_quantity_show(out, job->reason.share, CY_Q_SHARE, "%", system, 0);
     cy_text_add(out, " of the canes");
 }
@@ -220,6 +234,9 @@ void cy_say_reason(struct cy_text *out, const struct cy_plan *plan, const struct
         break;
     case CY_REASON_STAGE:
         say_stage(out, job);
+        break;
+    case CY_REASON_LATERALS:
+        say_laterals(out, plan, job);
         break;
     case CY_REASON_PICKING:
         say_picking(out, job);

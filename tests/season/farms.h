@@ -126,9 +126,9 @@ static inline void add_jobs(struct cy_farm *farm)
         "season end", "to_days", "-30 d", "rows", "rows in their first year", "needs",
         "less rain than the young plants need", "every", "7 d", "rate", "0.1 h/100ft",
         "cannot_wait", "yes");
-    ADD(farm, JOB, "first-tip", MEMORY, "from", "first tip", "to", "first tip", "to_days", "29 d",
-        "rows", "rows with new canes", "needs", "summer tipping", "every", "10 d", "rate",
-        "0.8 h/100ft", "cannot_wait", "yes");
+    ADD(farm, JOB, "first-tip", MEMORY, "from", "first tip", "to", "first tip", "to_days", "2 d",
+        "rows", "rows with new canes", "needs", "summer tipping", "rate", "0.8 h/100ft",
+        "cannot_wait", "yes");
     ADD(farm, JOB, "tie-canes", PUBLISHED, "from", "practice thin_from", "to", "practice thin_to",
         "rows", "rows with last year's canes", "needs", "a trellis", "rate", "1.5 h/100ft");
     ADD(farm, JOB, "thin-canes", PUBLISHED, "from", "practice thin_from", "to", "practice thin_to",

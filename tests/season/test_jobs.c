@@ -129,6 +129,24 @@ static void a_resting_row_loses_its_spent_canes(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* Where spent canes come out in the summer that they bore in, the rest year has none left. */
+static void spent_canes_come_out_once(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "r", "marion", "alternate", "2020-04-10");
+    put(&farm, "row.r.fruits_in", "even years");
+    put(&farm, "practice.alternate.spent_from", "08-15");
+    put(&farm, "practice.alternate.spent_to", "10-15");
+    for (int season = 2026; season <= 2029; season++) {
+        struct cy_plan *plan = plan_of(&farm, TODAY, season);
+        assert_int_equal(jobs_of(plan, "take-out-spent", "r"), season % 2 == 0);
+        cy_plan_free(plan);
+    }
+    cy_farm_dispose(&farm);
+}
+
 static void nothing_is_done_to_canes_before_they_are_planted(void **state)
 {
     (void)state;
@@ -307,6 +325,78 @@ static void frost_ends_tipping_where_nobody_says_when(void **state)
         cy_plan_free(plan);
     }
     assert_true(last[1] <= last[0]);
+    cy_farm_dispose(&farm);
+}
+
+/* A pass is a window of its own: the kind's days count from the day of the pass. */
+static void a_pass_may_slip_by_the_days_of_its_kind(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "r", "natchez", "hedge", "2020-03-20");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    cy_day from = need_job(plan, "first-tip.r.2027.2")->from;
+    assert_int_equal(need_job(plan, "first-tip.r.2027.2")->to, from + 2);
+    cy_plan_free(plan);
+    put(&farm, "job.first-tip.from_days", "-1 d");
+    put_as(&farm, "job.first-tip.to_days", "4 d", CY_BASIS_PLACEHOLDER);
+    plan = plan_of(&farm, TODAY, 0);
+    assert_int_equal(need_job(plan, "first-tip.r.2027.2")->from, from - 1);
+    assert_int_equal(need_job(plan, "first-tip.r.2027.2")->to, from + 4);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+/* Spring begins with the canes that a row has. */
+static void work_in_spring_needs_no_canes_that_are_not_there(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "mown", "gem", "mown", "2020-03-20");
+    add_row(&farm, "fruits", "marion", "alternate", "2020-03-20");
+    put(&farm, "row.fruits.fruits_in", "odd years");
+    ADD(&farm, JOB, "weed", GROWER, "from", "bud break", "to", "bud break", "to_days", "30 d",
+        "rows", "standing rows");
+    ADD(&farm, JOB, "feed", GROWER, "from", "emergence", "to", "emergence", "to_days", "30 d",
+        "rows", "standing rows");
+    ADD(&farm, JOB, "prune", GROWER, "from", "bud break", "to", "bud break", "rows",
+        "rows with last year's canes");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    assert_int_equal(need_job(plan, "weed.mown.2027")->reason.stage, CY_STAGE_EMERGENCE);
+    assert_int_equal(need_job(plan, "feed.mown.2027")->reason.stage, CY_STAGE_EMERGENCE);
+    assert_int_equal(need_job(plan, "weed.fruits.2027")->reason.stage, CY_STAGE_BUD_BREAK);
+    assert_int_equal(need_job(plan, "feed.fruits.2027")->reason.stage, CY_STAGE_BUD_BREAK);
+    assert_int_equal(jobs_of(plan, "prune", "mown"), 0);
+    assert_int_equal(jobs_of(plan, "prune", "fruits"), 1);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+static void laterals_are_waited_for(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "r", "gem", "both", "2020-03-20");
+    ADD(&farm, JOB, "second-tip", GROWER, "from", "laterals", "to", "laterals", "to_days", "7 d",
+        "rows", "rows with new canes", "needs", "laterals tipped again");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    assert_int_equal(jobs_of(plan, "second-tip", "r"), 0); /* nobody asks for it */
+    cy_plan_free(plan);
+    put(&farm, "practice.both.lateral_tip", "18 in");
+    for (int i = 0; i < 2; i++) {
+        put(&farm, "cultivar.gem.growth_rate", i ? "10 in/wk" : "5 in/wk");
+        plan = plan_of(&farm, TODAY, 0);
+        const struct cy_figure *laterals = &cohort_of(plan, "r", 2027)->stage[CY_STAGE_LATERALS];
+        const struct cy_plan_job *job = need_job(plan, "second-tip.r.2027");
+        int days = i ? 13 : 25; /* 18 in at 10 or 5 in a week */
+        assert_int_equal(job->from, (cy_day)floor(laterals->p10 + 0.5) + days);
+        assert_int_equal(job->to, (cy_day)floor(laterals->p90 + 0.5) + days + 7);
+        assert_int_equal(job->reason.kind, CY_REASON_LATERALS);
+        cy_plan_free(plan);
+    }
     cy_farm_dispose(&farm);
 }
 
@@ -677,6 +767,7 @@ int main(void)
         cmocka_unit_test(without_a_trellis_there_is_nothing_to_tie_to),
         cmocka_unit_test(the_grower_decides_on_tipping),
         cmocka_unit_test(a_resting_row_loses_its_spent_canes),
+        cmocka_unit_test(spent_canes_come_out_once),
         cmocka_unit_test(nothing_is_done_to_canes_before_they_are_planted),
         cmocka_unit_test(work_before_planting_counts_back_from_it),
         cmocka_unit_test(a_soil_test_shows_the_season_before_planting),
@@ -685,6 +776,9 @@ int main(void)
         cmocka_unit_test(tipping_goes_in_passes_about_the_middle),
         cmocka_unit_test(no_pass_after_the_last_day),
         cmocka_unit_test(frost_ends_tipping_where_nobody_says_when),
+        cmocka_unit_test(a_pass_may_slip_by_the_days_of_its_kind),
+        cmocka_unit_test(work_in_spring_needs_no_canes_that_are_not_there),
+        cmocka_unit_test(laterals_are_waited_for),
         cmocka_unit_test(picking_goes_from_first_to_last_pick_in_rounds),
         cmocka_unit_test(both_crops_are_picked_and_their_rounds_numbered_on),
         cmocka_unit_test(odd_intervals_do_not_run_for_ever),

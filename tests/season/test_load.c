@@ -1,117 +1,182 @@
 /* SPDX-License-Identifier: MIT
- * The hours of a week: how jobs fall into it, what is late, what nobody gave hours for. */
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-#include <math.h>
-#include <string.h>
-
-#include <cmocka.h>
-
-#include "base/near.h"
+ * The hours of a week, read from what the crew has planned: today's week, weeks outside the plan,
+ * what is late, what nobody gave hours for. */
+#include "season/farms.h"
 
 #include <caneyear/season/load.h>
 
-#define MONDAY cy_day_of(2027, 5, 10)
+#define TODAY "2027-05-11" /* a Tuesday */
 
-static struct cy_plan plan_of(struct cy_plan_job *jobs, size_t count)
+static void assert_near(double actual, double expected)
 {
-    struct cy_plan plan = {.today = MONDAY + 1, .jobs = jobs, .job_count = count};
-    assert_int_equal(cy_farm_init(&plan.farm), CY_OK);
-    return plan;
+    if (!(fabs(actual - expected) <= 1e-9))
+        fail_msg("%.12g is not %.12g", actual, expected);
 }
 
-static void set_crew(struct cy_plan *plan, const char *hours, const char *days)
+/* One grown row and no work but what a test adds; 15 hours on 6 days a week. */
+static void idle_farm(struct cy_farm *farm)
 {
-    const struct cy_thing *crew = cy_farm_one(&plan->farm, CY_KIND_CREW);
-    const enum cy_field fields[] = {CY_CREW_HOURS, CY_CREW_DAYS};
-    const char *const texts[] = {hours, days};
-    for (int i = 0; i < 2; i++) {
-        struct cy_value value;
-        assert_int_equal(cy_value_parse(&value, fields[i], texts[i], strlen(texts[i]), NULL),
-                         CY_OK);
-        assert_int_equal(cy_farm_set(&plan->farm, crew->id, fields[i], &value), CY_OK);
-        cy_value_dispose(&value);
-    }
+    assert_int_equal(cy_farm_init(farm), CY_OK);
+    add_place(farm, "35.43", 0);
+    add_cultivars(farm);
+    add_practices(farm);
+    add_row(farm, "r", "natchez", "hedge", "2020-03-20");
+    put(farm, "crew.hours_per_day", "15 h");
+    put(farm, "crew.days_per_week", "6");
 }
 
-static void a_job_spreads_evenly_over_its_window(void **state)
+static void add_work(struct cy_farm *farm, const char *key, const char *from, const char *to,
+                     const char *hours)
+{
+    ADD(farm, JOB, key, GROWER, "from", "date", "from_date", from, "to", "date", "to_date", to,
+        hours ? "hours" : NULL, hours);
+}
+
+static struct cy_week_load week(const struct cy_plan *plan, const char *day)
+{
+    return cy_plan_week_load(plan, day_at(day));
+}
+
+static void a_week_holds_what_is_planned_in_it(void **state)
 {
     (void)state;
-    struct cy_plan_job job = {.from = MONDAY + 4, .to = MONDAY + 13, .hours = 10};
-    struct cy_plan plan = plan_of(&job, 1);
-    set_crew(&plan, "15 h", "6");
-    struct cy_week_load first = cy_plan_week_load(&plan, MONDAY + 6);
-    struct cy_week_load second = cy_plan_week_load(&plan, MONDAY + 7);
-    assert_int_equal(first.monday, MONDAY);
-    assert_int_equal(second.monday, MONDAY + 7);
-    assert_near(first.hours, 3, 1e-12);
-    assert_near(second.hours, 7, 1e-12);
-    assert_near(first.crew_hours, 90, 1e-12);
-    assert_near(first.share, 3.0 / 90, 1e-12);
-    assert_near(cy_plan_week_load(&plan, MONDAY + 14).hours, 0, 0);
-    cy_farm_dispose(&plan.farm);
+    struct cy_farm farm;
+    idle_farm(&farm);
+    add_work(&farm, "dig", "05-20", "06-30", "40 h"); /* from a Thursday: 3 days and no Sunday */
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    struct cy_week_load first = week(plan, "2027-05-23"), second = week(plan, "2027-05-24");
+    assert_int_equal(first.monday, day_at("2027-05-17"));
+    assert_int_equal(second.monday, day_at("2027-05-24"));
+    assert_near(first.hours, 40);
+    assert_near(second.hours, 0);
+    assert_near(first.crew_hours, 90);
+    assert_near(first.share, 40.0 / 90);
+    assert_int_equal(first.jobs, 1);
+    assert_int_equal(second.jobs, 0);
+    cy_plan_free(plan);
+    put(&farm, "crew.hours_per_day", "10 h");
+    plan = plan_of(&farm, TODAY, 0);
+    assert_near(week(plan, "2027-05-20").hours, 30);
+    assert_near(week(plan, "2027-05-24").hours, 10);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+/* The week agrees with the plan's own, which the text prints. */
+static void weeks_agree_with_the_plan(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "a", "natchez", "hedge", "2020-03-20");
+    add_row(&farm, "b", "gem", "both", "2020-03-20");
+    put(&farm, "crew.hours_per_day", "1 h");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    for (size_t i = 0; i < plan->week_count; i++) {
+        struct cy_week_load load = cy_plan_week_load(plan, plan->weeks[i].monday + 3);
+        assert_near(load.hours, plan->weeks[i].hours);
+        assert_near(load.crew_hours, plan->weeks[i].capacity);
+        assert_near(load.late_hours, plan->weeks[i].late_hours);
+        assert_true((load.jobs > 0) == (load.hours > 0));
+    }
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
 }
 
 static void what_is_late_weighs_on_todays_week(void **state)
 {
     (void)state;
-    struct cy_plan_job job = {.from = MONDAY - 40, .to = MONDAY - 30, .hours = 6};
-    struct cy_plan plan = plan_of(&job, 1);
-    assert_true(cy_plan_job_late(&plan, &job));
-    assert_near(cy_plan_week_load(&plan, MONDAY - 35).hours, 0, 0);
-    assert_near(cy_plan_week_load(&plan, MONDAY).hours, 6, 1e-12);
-    job.done = true;
-    assert_false(cy_plan_job_late(&plan, &job));
-    assert_near(cy_plan_week_load(&plan, MONDAY).hours, 0, 0);
-    cy_farm_dispose(&plan.farm);
+    struct cy_farm farm;
+    idle_farm(&farm);
+    add_work(&farm, "dig", "04-01", "04-10", "6 h");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    assert_true(cy_plan_job_late(plan, job_of(plan, "dig.r.2027")));
+    assert_near(week(plan, TODAY).hours, 6);
+    assert_near(week(plan, TODAY).late_hours, 6);
+    assert_near(week(plan, TODAY).crew_hours, 75); /* Tuesday to Saturday */
+    /* A week that is over holds nothing, of the hours that it had. */
+    assert_near(week(plan, "2027-04-06").hours, 0);
+    assert_near(week(plan, "2027-04-06").crew_hours, 90);
+    cy_plan_free(plan);
+    ADD(&farm, DONE, "d", GROWER, "day", "2027-04-09", "row", "r", "job", "dig", "season", "2027");
+    plan = plan_of(&farm, TODAY, 0);
+    assert_false(cy_plan_job_late(plan, job_of(plan, "dig.r.2027")));
+    assert_near(week(plan, TODAY).hours, 0);
+    assert_int_equal(week(plan, TODAY).jobs, 0);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
 }
 
 static void a_job_whose_window_ends_today_is_not_late(void **state)
 {
     (void)state;
-    struct cy_plan_job job = {.from = MONDAY, .to = MONDAY + 1, .hours = 1};
-    struct cy_plan plan = plan_of(&job, 1);
+    struct cy_plan plan = {.today = day_at(TODAY)};
+    struct cy_plan_job job = {.from = plan.today - 1, .to = plan.today, .hours = 1};
     assert_false(cy_plan_job_late(&plan, &job));
-    job.to = MONDAY;
+    job.to = plan.today - 1;
     assert_true(cy_plan_job_late(&plan, &job));
-    cy_farm_dispose(&plan.farm);
+    job.done = true;
+    assert_false(cy_plan_job_late(&plan, &job));
 }
 
 static void hours_that_nobody_gave_are_counted_apart(void **state)
 {
     (void)state;
-    struct cy_plan_job jobs[] = {
-        {.from = MONDAY, .to = MONDAY + 6, .hours = NAN, .basis = CY_BASIS_PLACEHOLDER},
-        {.from = MONDAY, .to = MONDAY + 6, .hours = 2, .basis = CY_BASIS_GROWER}};
-    struct cy_plan plan = plan_of(jobs, 2);
-    set_crew(&plan, "8 h", "5");
-    struct cy_week_load load = cy_plan_week_load(&plan, MONDAY);
+    struct cy_farm farm;
+    idle_farm(&farm);
+    add_work(&farm, "dig", "05-17", "05-22", "2 h");
+    add_work(&farm, "talk", "05-10", "05-18", NULL);
+    add_work(&farm, "ask", "03-10", "03-18", NULL); /* late: today's week */
+    put_as(&farm, "job.talk.from_date", "05-10", CY_BASIS_PLACEHOLDER);
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    struct cy_week_load load = week(plan, "2027-05-17");
     assert_int_equal(load.jobs, 2);
     assert_int_equal(load.unknown, 1);
-    assert_near(load.hours, 2, 1e-12);
+    assert_near(load.hours, 2);
     assert_int_equal(load.basis, CY_BASIS_GROWER);
-    cy_farm_dispose(&plan.farm);
+    assert_int_equal(week(plan, TODAY).unknown, 2);
+    assert_int_equal(week(plan, "2027-05-24").unknown, 0);
+    assert_int_equal(week(plan, "2027-03-15").unknown, 0);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+static void a_placeholder_marks_the_weeks_that_rest_on_it(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    idle_farm(&farm);
+    add_work(&farm, "dig", "05-17", "05-22", "2 h");
+    put_as(&farm, "job.dig.hours", "2 h", CY_BASIS_PLACEHOLDER);
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    assert_true(week(plan, "2027-05-17").basis & CY_BASIS_PLACEHOLDER);
+    assert_false(week(plan, "2027-05-24").basis & CY_BASIS_PLACEHOLDER);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
 }
 
 static void without_a_crew_there_is_no_share(void **state)
 {
     (void)state;
-    struct cy_plan plan = plan_of(NULL, 0);
-    assert_true(cy_plan_week_load(&plan, MONDAY).basis & CY_BASIS_PLACEHOLDER);
-    set_crew(&plan, "0 h", "6");
-    assert_true(isnan(cy_plan_week_load(&plan, MONDAY).share));
-    cy_farm_dispose(&plan.farm);
+    struct cy_farm farm;
+    idle_farm(&farm);
+    put(&farm, "crew.hours_per_day", "0 h");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    assert_true(isnan(week(plan, TODAY).share));
+    assert_true(isnan(week(plan, "2020-05-11").share));
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_job_spreads_evenly_over_its_window),
+        cmocka_unit_test(a_week_holds_what_is_planned_in_it),
+        cmocka_unit_test(weeks_agree_with_the_plan),
         cmocka_unit_test(what_is_late_weighs_on_todays_week),
         cmocka_unit_test(a_job_whose_window_ends_today_is_not_late),
         cmocka_unit_test(hours_that_nobody_gave_are_counted_apart),
+        cmocka_unit_test(a_placeholder_marks_the_weeks_that_rest_on_it),
         cmocka_unit_test(without_a_crew_there_is_no_share),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

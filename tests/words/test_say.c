@@ -109,7 +109,7 @@ static void a_basis_is_named_by_its_least_trusted_part(void **state)
 
 static void assert_reason(struct cy_plan *plan, const struct cy_reason *reason, const char *said)
 {
-    struct cy_plan_job job = {.reason = *reason};
+    struct cy_plan_job job = {.reason = *reason, .round = 2};
     struct cy_text text = {0};
     cy_say_reason(&text, plan, &job);
     assert_said(&text, said);
@@ -129,6 +129,20 @@ static void each_kind_of_reason_is_a_sentence(void **state)
                   &(struct cy_reason){.kind = CY_REASON_TIP, .figure = may, .height_m = 1.0668},
                   "half of the canes pass 42 in by 18 May; between 9 May and 29 May in 8 years of "
                   "10");
+    assert_reason(
+        plan,
+        &(struct cy_reason){
+            .kind = CY_REASON_TIP, .figure = may, .height_m = 1.0668, .rounds = 3, .share = 0.098},
+        "half of the canes pass 42 in by 18 May; between 9 May and 29 May in 8 years of "
+        "10; pass 2 of 3, which miss 10 % of the canes");
+    assert_reason(plan,
+                  &(struct cy_reason){.kind = CY_REASON_LATERALS,
+                                      .stage = CY_STAGE_LATERALS,
+                                      .figure = may,
+                                      .height_m = 0.508,
+                                      .days = 28},
+                  "laterals by 18 May in the middle year; between 9 May and 29 May in 8 years of "
+                  "10; 20 in long some 28 days later");
     assert_reason(
         plan, &(struct cy_reason){.kind = CY_REASON_STAGE, .stage = CY_STAGE_BLOOM, .figure = may},
         "bloom by 18 May in the middle year; between 9 May and 29 May in 8 years of 10");
@@ -152,6 +166,27 @@ static void each_kind_of_reason_is_a_sentence(void **state)
     assert_reason(plan, &(struct cy_reason){.kind = CY_REASON_PRACTICE},
                   "the practice's window for this row");
     assert_reason(plan, &(struct cy_reason){.kind = CY_REASON_DATE}, "the time of year for it");
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+/* One pass alone misses; two or more miss. */
+static void a_single_pass_misses(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    struct cy_plan_job job = {.round = 1,
+                              .reason = {.kind = CY_REASON_TIP,
+                                         .figure = {.p10 = 1, .p50 = 1, .p90 = 1},
+                                         .height_m = 1,
+                                         .rounds = 1,
+                                         .share = 0.25}};
+    struct cy_text text = {0};
+    cy_say_reason(&text, plan, &job);
+    assert_has(&text, "pass 1 of 1, which misses 25 % of the canes");
+    cy_text_dispose(&text);
     cy_plan_free(plan);
     cy_farm_dispose(&farm);
 }
@@ -193,13 +228,142 @@ static void the_plan_as_text_tells_rows_and_jobs(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* ---- crops, days, the crew --------------------------------------------------------------------
+ */
+
+static void a_crop_reads_with_its_range_and_its_heaviest_week(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    put_as(&farm, "cultivar.gem.full_yield", "1 kg/m2", CY_BASIS_PUBLISHED);
+    add_row(&farm, "both", "gem", "both", "2020-03-20");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 0);
+    struct cy_text text = {0}, week = {0};
+    cy_say_plan(&text, plan, true);
+    assert_has(&text, "\n  Crop: ");
+    assert_has(&text, "\n  Autumn crop: ");
+    assert_has(&text, " lb (");
+    const struct cy_plan_crop *crop = &plan->rows[0].crops[0];
+    int best = 0;
+    for (int i = 1; i < crop->weeks; i++)
+        best = crop->week_kg[i].p50 > crop->week_kg[best].p50 ? i : best;
+    cy_text_add(&week, "the heaviest week that of ");
+    cy_say_day(&week, crop->monday + 7 * best, false);
+    assert_has(&text, cy_text_get(&week));
+    cy_text_dispose(&week);
+    cy_text_dispose(&text);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+/* A farm of one row and one kind of work, 8 hours on 5 days. */
+static void one_job(struct cy_farm *farm, const char *from, const char *to, const char *hours)
+{
+    assert_int_equal(cy_farm_init(farm), CY_OK);
+    add_place(farm, "35.43", 0);
+    add_cultivars(farm);
+    add_practices(farm);
+    add_row(farm, "r", "natchez", "hedge", "2020-03-20");
+    put(farm, "crew.hours_per_day", "8 h");
+    put(farm, "crew.days_per_week", "5");
+    ADD(farm, JOB, "dig", GROWER, "from", "date", "from_date", from, "to", "date", "to_date", to,
+        hours ? "hours" : NULL, hours);
+}
+
+static void assert_plan_says(const struct cy_farm *farm, const char *today,
+                             const char *const *parts)
+{
+    struct cy_plan *plan = plan_of(farm, today, 2027);
+    struct cy_text text = {0};
+    cy_say_plan(&text, plan, true);
+    for (; *parts; parts++)
+        assert_has(&text, *parts);
+    cy_text_dispose(&text);
+    cy_plan_free(plan);
+}
+
+#define SAYS(farm, today, ...)                                                                     \
+    assert_plan_says(farm, today, (const char *const[]){__VA_ARGS__, NULL})
+
+static void the_crews_days_and_weeks_are_said(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    one_job(&farm, "05-03", "05-07", "100 h");
+    SAYS(&farm, TODAY, "r: 100.0 h [",
+         "the crew gets to it from 3 May to 19 May, up to 12 days LATE", "CREW [grower]",
+         "2 weeks have late work", "week of 10 May 2027: 40 of 40 h, 40.0 h of it late",
+         "week of 17 May 2027: 20 of 40 h, 20.0 h of it late",
+         "the smallest crew with nothing late has 250 % of these hours a day");
+    put(&farm, "job.dig.hours", "100.1 h"); /* a hair over: the crew is rounded up */
+    SAYS(&farm, TODAY, "nothing late has 251 % of these hours");
+    SAYS(&farm, "2027-06-02", "r (LATE): 100.1 h", "; late whatever the crew: 1 job");
+    put(&farm, "crew.hours_per_day", "0.01 h");
+    SAYS(&farm, TODAY, "the crew has no hours left for it");
+    put(&farm, "crew.hours_per_day", "0 h");
+    SAYS(&farm, TODAY, "nobody has any hours");
+    cy_farm_dispose(&farm);
+    one_job(&farm, "05-03", "05-07", NULL);
+    SAYS(&farm, TODAY, "r: nobody gave hours [grower]", "0 weeks have late work");
+    cy_farm_dispose(&farm);
+}
+
+static void rounds_say_what_was_done_and_missed(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "r", "natchez", "hedge", "2020-03-20");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    char day[CY_DAY_TEXT];
+    int rounds = jobs_of(plan, "pick", "r");
+    cy_day third = job_of(plan, "pick.r.2027.3")->to + 1;
+    cy_day_print(day, job_of(plan, "pick.r.2027.2")->from);
+    cy_plan_free(plan);
+    ADD(&farm, DONE, "d", GROWER, "day", day, "row", "r", "job", "pick", "season", "2027", "round",
+        "2");
+    struct cy_text said = {0};
+    cy_text_add(&said, "r, ");
+    cy_text_add_int(&said, rounds);
+    cy_text_add(&said, " rounds, 1 done, 2 MISSED: ");
+    cy_day_print(day, third);
+    SAYS(&farm, day, cy_text_get(&said));
+    cy_text_dispose(&said);
+    cy_farm_dispose(&farm);
+}
+
 static void the_plan_as_json_has_the_named_keys(void **state)
 {
     (void)state;
-    static const char *const keys[] = {
-        "\"rows\":",  "\"cohorts\":", "\"p10\":",  "\"p50\":", "\"p90\":",   "\"jobs\":",
-        "\"key\":",   "\"kind\":",    "\"from\":", "\"to\":",  "\"hours\":", "\"reason\":",
-        "\"basis\":", "\"never\":",   "\"done\":", "\"late\":"};
+    static const char *const keys[] = {"\"rows\":",
+                                       "\"cohorts\":",
+                                       "\"p10\":",
+                                       "\"p50\":",
+                                       "\"p90\":",
+                                       "\"jobs\":",
+                                       "\"key\":",
+                                       "\"kind\":",
+                                       "\"from\":",
+                                       "\"to\":",
+                                       "\"hours\":",
+                                       "\"reason\":",
+                                       "\"basis\":",
+                                       "\"never\":",
+                                       "\"done\":",
+                                       "\"late\":",
+                                       "\"crops\":",
+                                       "\"crew\":",
+                                       "\"weeks\":",
+                                       "\"missed\":",
+                                       "\"planned_from\":",
+                                       "\"planned_to\":",
+                                       "\"late_days\":",
+                                       "\"cannot_wait\":",
+                                       "\"crew_hours\":",
+                                       "\"late_hours\":",
+                                       "\"smallest_with_nothing_late\":",
+                                       "\"late_whatever_the_crew\":"};
     struct cy_farm farm;
     struct cy_plan *plan = demo(&farm);
     struct cy_text text = {0};
@@ -239,7 +403,11 @@ int main(void)
         cmocka_unit_test(chill_has_a_verdict_only_where_it_applies),
         cmocka_unit_test(a_basis_is_named_by_its_least_trusted_part),
         cmocka_unit_test(each_kind_of_reason_is_a_sentence),
+        cmocka_unit_test(a_single_pass_misses),
         cmocka_unit_test(the_plan_as_text_tells_rows_and_jobs),
+        cmocka_unit_test(a_crop_reads_with_its_range_and_its_heaviest_week),
+        cmocka_unit_test(the_crews_days_and_weeks_are_said),
+        cmocka_unit_test(rounds_say_what_was_done_and_missed),
         cmocka_unit_test(the_plan_as_json_has_the_named_keys),
         cmocka_unit_test(a_trace_reads_as_formula_and_inputs),
     };

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * What a week asks of the crew: the hours of its jobs beside the hours that there are. */
+ * What a week asks of the crew: the hours planned in it beside the hours that there are. */
 #ifndef CANEYEAR_SEASON_LOAD_H
 #define CANEYEAR_SEASON_LOAD_H
 
@@ -7,11 +7,11 @@
 
 struct cy_week_load {
     cy_day monday;
-    double hours;      /* of jobs not done: each spread evenly over the days of its window, and what
-                        * is late all in the week of today */
-    double crew_hours; /* of all hands: hours a day times working days */
+    double hours;      /* that the crew has planned in the week */
+    double crew_hours; /* of all hands: hours a day times working days, today's week from today */
     double share;      /* hours / crew_hours; NaN without a crew */
-    int jobs;          /* that touch the week and are not done */
+    double late_hours; /* of the hours planned, on work that is past its last day */
+    int jobs;          /* that the crew works on in the week, and those without hours that touch it */
     int unknown;       /* of these, those whose hours nobody gave */
     cy_basis basis;
 };

@@ -43,8 +43,9 @@ enum cy_row_note {
     CY_NOTE_FRUIT_YEAR = 64       /* alternate years: fruit only */
 };
 
-/* What a row bears of one crop, over the weathers. A range's ends take the stand's low and high
- * share of a full crop along with the weather's, so that they read wide. */
+/* What a row bears of one crop, over the weathers; `never` is the share in which it bears none. A
+ * range's ends take the stand's low and high share of a full crop along with the weather's, so
+ * that they read wide. */
 #define CY_CROP_WEEKS 44
 struct cy_plan_crop {
     int year;                 /* of the cohort */
@@ -79,7 +80,8 @@ enum cy_reason_kind {
     CY_REASON_TIP,      /* the same for tipping: half of the canes pass a height */
     CY_REASON_PICKING,  /* rounds from first to last pick */
     CY_REASON_PRACTICE, /* the practice's window */
-    CY_REASON_DRY_WEEK  /* an inch a week less the rain */
+    CY_REASON_DRY_WEEK, /* an inch a week less the rain */
+    CY_REASON_LATERALS  /* laterals as long as the practice asks, some days after they start */
 };
 
 struct cy_reason {
@@ -88,7 +90,7 @@ struct cy_reason {
     struct cy_figure figure;  /* of the stage; of the millimetres short in a dry week */
     struct cy_figure closing; /* of the last pick */
     double height_m;
-    double days;              /* from planting; between rounds */
+    double days;              /* from planting; between rounds; that laterals grow */
     int rounds;               /* of tipping: passes in all */
     double share;             /* of members with a dry week; of canes that no pass catches */
     cy_day day;               /* planting */
@@ -104,9 +106,13 @@ struct cy_plan_job {
     bool urgent;        /* cannot wait */
     bool done;
     cy_day done_on;
+    bool missed;        /* over, and not to be made up: fruit that fell, a dry week gone by, a
+                         * round whose next one has begun; the crew has no hours for it */
     cy_day planned_from, planned_to; /* when the crew gets to it: its first and last day of work;
-                                      * CY_DAY_NONE where done, without hours or out of days */
-    int late_days;      /* planned_to less `to` where that is more than 0 */
+                                      * CY_DAY_NONE where done, missed, without hours or out of
+                                      * the crew's days */
+    int late_days;      /* planned_to less `to` where that is more than 0; out of days: at least
+                         * this, 1 or more */
     struct cy_reason reason;
     cy_basis basis;     /* of the window and the hours */
 };
@@ -123,7 +129,8 @@ struct cy_plan {
     size_t row_count, row_capacity;
     struct cy_plan_job *jobs;  /* by first day, then kind, then row */
     size_t job_count, job_capacity;
-    struct cy_schedule_week *weeks; /* what the crew has planned in each week from today on */
+    struct cy_schedule_week *weeks; /* what the crew has planned in each week: from today's, or
+                                     * where the season lies ahead from its first job's */
     size_t week_count;
     struct cy_schedule_crew crew;   /* the smallest crew with nothing late, of the one there is */
     cy_basis crew_basis;            /* of the crew's hours */
