@@ -123,7 +123,8 @@ static int make_member(struct cy_member *out, const struct cy_ensemble_request *
         out->past_year = past->years[number];
         lay_past(&out->weather, request, past, number);
     }
-    return cy_warmth_with(&out->warmth, &out->weather, sun);
+    return cy_warmth_with(&out->warmth, &out->weather, sun,
+                          request->kinds ? request->kinds : CY_CHILL_EVERY_KIND);
 }
 
 int cy_ensemble_make(struct cy_ensemble *out, const struct cy_ensemble_request *request)

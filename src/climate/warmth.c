@@ -30,12 +30,14 @@ void cy_warmth_sun_free(struct cy_warmth_sun *sun)
     free(sun);
 }
 
-static int warmth_init(struct cy_warmth *out, const struct cy_weather *weather)
+static int warmth_init(struct cy_warmth *out, const struct cy_weather *weather, unsigned kinds)
 {
     struct cy_warmth warmth = {.first = weather->first, .days = weather->days};
     size_t days = (size_t)weather->days;
     bool complete = (warmth.heat_kh = cy_zeroed(days, sizeof *warmth.heat_kh)) != NULL;
     for (int kind = 0; kind < CY_CHILL_KIND_COUNT; kind++) {
+        if (!(kinds & (1u << kind)))
+            continue;
         warmth.chill[kind] = cy_zeroed(days, sizeof *warmth.chill[kind]);
         complete = complete && warmth.chill[kind];
     }
@@ -51,22 +53,24 @@ static void count_day(struct cy_warmth *out, int day, const double temps[24],
                       struct cy_portions *portions)
 {
     double *const *chill = out->chill;
-    chill[CY_CHILL_HOURS_32_45][day] = cy_chill_hours(temps, 24);
-    chill[CY_CHILL_HOURS_BELOW_45][day] = cy_chill_hours_below(temps, 24);
-    chill[CY_CHILL_UTAH][day] = cy_chill_utah(temps, 24);
-    chill[CY_CHILL_WEIGHTED][day] = cy_chill_weighted(temps, 24, CY_CHILL_AT_ONCE, NULL);
-    double finished = 0;
-    for (int hour = 0; hour < 24; hour++)
-        finished += cy_portions_hour(portions, temps[hour]);
-    chill[CY_CHILL_PORTIONS][day] = finished;
+    if (chill[CY_CHILL_HOURS_32_45])
+        chill[CY_CHILL_HOURS_32_45][day] = cy_chill_hours(temps, 24);
+    if (chill[CY_CHILL_HOURS_BELOW_45])
+        chill[CY_CHILL_HOURS_BELOW_45][day] = cy_chill_hours_below(temps, 24);
+    if (chill[CY_CHILL_UTAH])
+        chill[CY_CHILL_UTAH][day] = cy_chill_utah(temps, 24);
+    if (chill[CY_CHILL_WEIGHTED])
+        chill[CY_CHILL_WEIGHTED][day] = cy_chill_weighted(temps, 24, CY_CHILL_AT_ONCE, NULL);
+    for (int hour = 0; chill[CY_CHILL_PORTIONS] && hour < 24; hour++)
+        chill[CY_CHILL_PORTIONS][day] += cy_portions_hour(portions, temps[hour]);
     out->heat_kh[day] = cy_heat_degree_hours(temps, 24, CY_HEAT_BASE_C, CY_HEAT_OPTIMUM_C);
 }
 
 int cy_warmth_with(struct cy_warmth *out, const struct cy_weather *weather,
-                   const struct cy_warmth_sun *sun)
+                   const struct cy_warmth_sun *sun, unsigned kinds)
 {
     *out = (struct cy_warmth){0};
-    int status = warmth_init(out, weather);
+    int status = warmth_init(out, weather, kinds);
     if (status != CY_OK)
         return status;
     const double *tmin = weather->tmin_c, *tmax = weather->tmax_c;
@@ -90,7 +94,7 @@ int cy_warmth_of(struct cy_warmth *out, const struct cy_weather *weather, double
 {
     *out = (struct cy_warmth){0};
     struct cy_warmth_sun *sun = cy_warmth_sun_of(latitude_deg);
-    int status = sun ? cy_warmth_with(out, weather, sun) : CY_NO_MEMORY;
+    int status = sun ? cy_warmth_with(out, weather, sun, CY_CHILL_EVERY_KIND) : CY_NO_MEMORY;
     cy_warmth_sun_free(sun);
     return status;
 }

@@ -90,24 +90,38 @@ static uint64_t hash_request(const struct cy_ensemble_request *request)
     hash = cy_hash_number(hash, request->last);
     hash = cy_hash_number(hash, request->count);
     hash = cy_hash_number(hash, request->past_years);
+    hash = cy_hash_number(hash, request->kinds);
     hash = cy_hash(hash, &request->seed, sizeof request->seed);
     return hash ? hash : 1;
 }
 
 #define PAST_YEARS 30
-/* Seasons this near to today's share its weathers; one further off has its own. */
-#define NEAR_SEASONS 3
+/* Seasons this near to today's share its weathers, so that stepping from one to the next makes
+ * none anew and a season is the same from wherever it is looked at; one further off has its own. */
+#define NEAR_SEASONS 1
 /* The calendar's ends less the seasons before and after that a plan looks at. */
 enum { FIRST_SEASON = CY_YEAR_MIN + 3, LAST_SEASON = CY_YEAR_MAX - 3 };
+
+/* The kinds of chill that a need of any cultivar at hand is told in. */
+static unsigned chill_kinds(const struct cy_farm *farm)
+{
+    unsigned kinds = 1u << CY_CHILL_HOURS_32_45;
+    for (const struct cy_thing *cultivar = NULL;
+         (cultivar = cy_farm_next(farm, CY_KIND_CULTIVAR, 0, cultivar));) {
+        int rule = cy_choice(cultivar, CY_CULTIVAR_CHILL_RULE);
+        if (rule >= 0)
+            kinds |= 1u << rule;
+    }
+    return kinds;
+}
 
 static int prepare_weather(struct cy_planner *planner, const struct cy_plan_request *request,
                            const struct cy_plan *plan, const struct cy_normals *normals)
 {
-    int now = cy_season_of(plan->latitude_deg, request->today);
-    if (abs(plan->season - now) > NEAR_SEASONS)
-        now = plan->season;
-    int first = (plan->season < now ? plan->season : now) - 1;
-    int last = (plan->season > now ? plan->season : now) + 1;
+    int middle = cy_season_of(plan->latitude_deg, request->today);
+    if (abs(plan->season - middle) > NEAR_SEASONS)
+        middle = plan->season;
+    int first = middle - NEAR_SEASONS - 1, last = middle + NEAR_SEASONS + 1;
     struct cy_ensemble_request wanted = {
         .latitude_deg = plan->latitude_deg,
         .normals = *normals,
@@ -117,6 +131,7 @@ static int prepare_weather(struct cy_planner *planner, const struct cy_plan_requ
         .last = cy_season_start(plan->latitude_deg, last + 1) - 1,
         .count = request->members > 0 ? request->members : CY_PLAN_MEMBERS,
         .past_years = PAST_YEARS,
+        .kinds = chill_kinds(request->farm),
         .seed = (uint64_t)cy_number(cy_farm_one(request->farm, CY_KIND_FARM), CY_FARM_SEED),
         .progress = request->progress,
         .payload = request->payload,

@@ -96,7 +96,7 @@ static void shared_sun_changes_nothing(void **state)
     struct cy_warmth_sun *sun = cy_warmth_sun_of(LATITUDE);
     assert_non_null(sun);
     assert_int_equal(cy_warmth_of(&one, &weather, LATITUDE), CY_OK);
-    assert_int_equal(cy_warmth_with(&other, &weather, sun), CY_OK);
+    assert_int_equal(cy_warmth_with(&other, &weather, sun, CY_CHILL_EVERY_KIND), CY_OK);
     for (int kind = 0; kind < CY_CHILL_KIND_COUNT; kind++)
         assert_memory_equal(one.chill[kind], other.chill[kind], DAYS * sizeof(double));
     assert_memory_equal(one.heat_kh, other.heat_kh, DAYS * sizeof(double));

@@ -331,8 +331,8 @@ static struct cy_figure bloom_again(const struct cy_farm *farm, int members, int
     struct cy_ensemble ensemble;
     struct cy_ensemble_request request = {.latitude_deg = 35.43,
                                           .today = day_at(TODAY),
-                                          .first = cy_season_start(35.43, 2026),
-                                          .last = cy_season_start(35.43, 2029) - 1,
+                                          .first = cy_season_start(35.43, 2025),
+                                          .last = cy_season_start(35.43, 2030) - 1,
                                           .count = of,
                                           .past_years = 30,
                                           .seed = 1};

@@ -31,6 +31,7 @@ struct cy_ensemble_request {
     cy_day today, first, last;
     int count;      /* members, at least 1 */
     int past_years; /* how many of the station's last complete years at most */
+    unsigned kinds;       /* of chill to count, as bits; 0: every kind */
     uint64_t seed;
     cy_progress progress; /* or NULL */
     void *payload;

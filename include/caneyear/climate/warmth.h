@@ -24,7 +24,7 @@ enum cy_chill_kind {
 struct cy_warmth {
     cy_day first;
     int days;
-    double *chill[CY_CHILL_KIND_COUNT]; /* counted on each day */
+    double *chill[CY_CHILL_KIND_COUNT]; /* counted on each day; NULL where not asked for */
     double *heat_kh; /* growing degree hours of each day, base 6 C, optimum 25 C */
 };
 
@@ -37,8 +37,11 @@ void cy_warmth_sun_free(struct cy_warmth_sun *sun);
 /* From the hourly rebuild of the weather at a latitude; the first day stands in for the day
  * before it and the last for the day after. The caller disposes of it. */
 int cy_warmth_of(struct cy_warmth *out, const struct cy_weather *weather, double latitude_deg);
+/* The same for many weathers, and only the kinds of chill asked for, as bits (1u << kind):
+ * portions take two exponentials an hour, more than all else together. */
 int cy_warmth_with(struct cy_warmth *out, const struct cy_weather *weather,
-                   const struct cy_warmth_sun *sun);
+                   const struct cy_warmth_sun *sun, unsigned kinds);
+#define CY_CHILL_EVERY_KIND ((1u << CY_CHILL_KIND_COUNT) - 1)
 void cy_warmth_dispose(struct cy_warmth *warmth);
 
 #endif
