@@ -9,6 +9,7 @@
 #include <caneyear/base/json.h>
 #include <caneyear/base/text.h>
 #include <caneyear/pencil/pencil.h>
+#include <caneyear/season/traits.h>
 
 #include "main/load.h"
 #include "store/series_read.h"
@@ -354,6 +355,20 @@ static void add_json(struct cy_text *text, const struct cy_pencil_inputs *in,
     cy_text_add_char(text, '\n');
 }
 
+/* ---- complaints ------------------------------------------------------------------------------ */
+
+static int usage(const char *found, const char *allowed)
+{
+    struct cy_text text = {0};
+    cy_text_add(&text, "caneyear pencil: ");
+    cy_text_add_clean(&text, found, strlen(found), cy_locale_is_ascii());
+    cy_text_add(&text, "; allowed: ");
+    cy_text_add(&text, allowed);
+    fprintf(stderr, "%s\n", cy_text_get(&text));
+    cy_text_dispose(&text);
+    return EXIT_USAGE;
+}
+
 /* ---- running -------------------------------------------------------------------------------- */
 
 static int print(struct cy_text *text)
@@ -388,53 +403,127 @@ static int complain(const struct cy_issues *issues, int status)
 static int read_series(struct cy_series *out, const struct cy_pencil_inputs *in,
                        struct cy_issues *issues)
 {
-    const char *path = cy_pencil_file(in);
+    const char *path = cy_pencil_named(in, CY_PENCIL_FILE);
     *out = (struct cy_series){0};
     if (path && cy_series_read(out, path, NULL, issues) != CY_OK)
         return CY_FAILED;
     return CY_OK;
 }
 
-static int run(const struct request *request, const struct cy_pencil_calculation *calculation)
+/* ---- what the catalogue says ---------------------------------------------------------------- */
+
+struct looked_up {
+    struct cy_loaded loaded; /* lends the cultivar its sources */
+    struct cy_traits cultivar;
+    struct cy_pencil_place place;
+    bool has_cultivar, has_place;
+};
+
+/* By key, or by the name that is sold or printed, letter case ignored. */
+static const struct cy_thing *find_thing(const struct cy_farm *catalogue, enum cy_kind kind,
+                                         const char *word)
 {
-    struct cy_issues issues = {0};
-    struct cy_pencil_inputs in;
+    const struct cy_thing *thing = NULL;
+    while ((thing = cy_farm_next(catalogue, kind, 0, thing)))
+        if (cy_word_is(word, strlen(word), thing->key) ||
+            cy_word_is(word, strlen(word), cy_thing_name(thing)))
+            return thing;
+    return NULL;
+}
+
+static int no_such(const struct cy_pencil_inputs *in, const struct cy_farm *catalogue,
+                   enum cy_kind kind, const char *word)
+{
+    struct cy_text found = {0}, keys = {0};
+    const struct cy_thing *thing = NULL;
+    cy_text_add(&found, in->calculation->name);
+    cy_text_add(&found,
+                kind == CY_KIND_PLACE ? ": no place is called " : ": no cultivar is called ");
+    cy_text_add(&found, word);
+    while ((thing = cy_farm_next(catalogue, kind, 0, thing))) {
+        cy_text_add(&keys, keys.length > 0 ? ", " : "");
+        cy_text_add(&keys, thing->key);
+    }
+    int status = usage(cy_text_get(&found), cy_text_get(&keys));
+    cy_text_dispose(&found);
+    cy_text_dispose(&keys);
+    return status;
+}
+
+/* An exit status after a line on standard error, or 0. */
+static int look_up(struct looked_up *out, const struct cy_pencil_inputs *in)
+{
+    const char *cultivar = cy_pencil_named(in, CY_PENCIL_CULTIVAR);
+    const char *place = cy_pencil_named(in, CY_PENCIL_PLACE);
+    const struct cy_thing *thing;
+    cy_basis basis;
+    *out = (struct looked_up){0};
+    if (!cultivar && !place)
+        return 0;
+    if (!cy_load_catalogue(&out->loaded))
+        return EXIT_INPUT;
+    const struct cy_farm *catalogue = &out->loaded.catalogue;
+    if (cultivar) {
+        if (!(thing = find_thing(catalogue, CY_KIND_CULTIVAR, cultivar)))
+            return no_such(in, catalogue, CY_KIND_CULTIVAR, cultivar);
+        cy_cultivar_traits(&out->cultivar, thing);
+        out->has_cultivar = true;
+    }
+    if (place) {
+        thing = find_thing(catalogue, CY_KIND_PLACE, place);
+        if (!thing || cy_place_normals(&out->place.normals, &basis, catalogue, thing) != CY_OK)
+            return no_such(in, catalogue, CY_KIND_PLACE, place);
+        out->place.latitude_deg = cy_number(thing, CY_PLACE_LATITUDE);
+        out->has_place = true;
+    }
+    return 0;
+}
+
+/* CY_OK with the answer in `text`, or a status with its issues. */
+static int work_out(struct cy_text *text, const struct request *request,
+                    const struct cy_pencil_inputs *in, const struct looked_up *looked_up,
+                    struct cy_issues *issues)
+{
     struct cy_pencil_result result;
     struct cy_series series;
-    struct cy_text text = {0};
-    int status = cy_pencil_read(&in, calculation, request->words, request->count, &issues);
-    if (status != CY_OK)
-        return complain(&issues, status);
-    status = read_series(&series, &in, &issues);
+    int status = read_series(&series, in, issues);
     struct cy_pencil_hours hours = {series.first, series.days, series.temp_c};
     struct cy_pencil_series given = {
         .daily = series.daily.days > 0 ? &series.daily : NULL,
         .hourly = series.is_hourly ? &hours : NULL,
+        .cultivar = looked_up->has_cultivar ? &looked_up->cultivar : NULL,
+        .place = looked_up->has_place ? &looked_up->place : NULL,
     };
     if (status == CY_OK)
-        status = cy_pencil_run(&result, &in, &given, &issues);
+        status = cy_pencil_run(&result, in, &given, issues);
     if (status == CY_OK && request->form == FORM_JSON)
-        add_json(&text, &in, &result);
+        add_json(text, in, &result);
     else if (status == CY_OK)
-        add_answer(&text, &in, &result, request->system);
-    cy_pencil_inputs_dispose(&in);
+        add_answer(text, in, &result, request->system);
     cy_series_dispose(&series);
+    return status;
+}
+
+static int run(const struct request *request, const struct cy_pencil_calculation *calculation)
+{
+    struct cy_issues issues = {0};
+    struct cy_pencil_inputs in;
+    struct looked_up looked_up;
+    struct cy_text text = {0};
+    int status = cy_pencil_read(&in, calculation, request->words, request->count, &issues);
+    if (status != CY_OK)
+        return complain(&issues, status);
+    int ended = look_up(&looked_up, &in);
+    if (ended == 0)
+        status = work_out(&text, request, &in, &looked_up, &issues);
+    cy_pencil_inputs_dispose(&in);
+    cy_loaded_dispose(&looked_up.loaded);
+    if (ended != 0)
+        return ended;
     return status == CY_OK ? print(&text) : complain(&issues, status);
 }
 
 /* ---- the command line ----------------------------------------------------------------------- */
-
-static int usage(const char *found, const char *allowed)
-{
-    struct cy_text text = {0};
-    cy_text_add(&text, "caneyear pencil: ");
-    cy_text_add_clean(&text, found, strlen(found), cy_locale_is_ascii());
-    cy_text_add(&text, "; allowed: ");
-    cy_text_add(&text, allowed);
-    fprintf(stderr, "%s\n", cy_text_get(&text));
-    cy_text_dispose(&text);
-    return EXIT_USAGE;
-}
 
 static int unknown(const char *name)
 {

@@ -59,7 +59,7 @@ struct cy_pencil__subject {
     size_t count;
 };
 extern const struct cy_pencil__subject cy_pencil__climate, cy_pencil__sky, cy_pencil__canes,
-    cy_pencil__water, cy_pencil__trellis, cy_pencil__ends, cy_pencil__work;
+    cy_pencil__bloom, cy_pencil__water, cy_pencil__trellis, cy_pencil__ends, cy_pencil__work;
 
 /* An argument's value by name. Every calculation names only its own arguments. */
 const struct cy_pencil_value *cy_pencil__value(const struct cy_pencil_inputs *in, const char *name);

@@ -334,11 +334,11 @@ void cy_pencil_inputs_dispose(struct cy_pencil_inputs *inputs)
     }
 }
 
-const char *cy_pencil_file(const struct cy_pencil_inputs *inputs)
+const char *cy_pencil_named(const struct cy_pencil_inputs *inputs, enum cy_pencil_kind kind)
 {
     const struct cy_pencil_calculation *calculation = inputs->calculation;
     for (size_t i = 0; i < calculation->count; i++)
-        if (calculation->arguments[i].kind == CY_PENCIL_FILE && inputs->values[i].given)
+        if (calculation->arguments[i].kind == kind && inputs->values[i].given)
             return inputs->values[i].text;
     return NULL;
 }

@@ -5,8 +5,8 @@
 #include <caneyear/base/text.h>
 
 static const struct cy_pencil__subject *const subjects[] = {
-    &cy_pencil__climate, &cy_pencil__sky,  &cy_pencil__canes, &cy_pencil__water,
-    &cy_pencil__trellis, &cy_pencil__ends, &cy_pencil__work,
+    &cy_pencil__climate, &cy_pencil__sky,     &cy_pencil__canes, &cy_pencil__bloom,
+    &cy_pencil__water,   &cy_pencil__trellis, &cy_pencil__ends,  &cy_pencil__work,
 };
 
 static const struct {

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include <caneyear/crop/calendar.h>
+#include <caneyear/season/traits.h>
 
 /* A row set this shortly before leaf fall grows from the next spring on. */
 enum { LATE_PLANTING_DAYS = 90 };
@@ -19,11 +20,9 @@ double cy_farm_latitude(const struct cy_farm *farm)
     return latitude;
 }
 
-int cy_farm_normals(struct cy_normals *out, cy_basis *basis, const struct cy_farm *farm)
+int cy_place_normals(struct cy_normals *out, cy_basis *basis, const struct cy_farm *farm,
+                     const struct cy_thing *place)
 {
-    const struct cy_thing *place = cy_farm_place(farm);
-    if (!place)
-        return CY_INVALID;
     const struct cy_thing *month = NULL;
     int count = 0;
     *basis = CY_BASIS_NONE;
@@ -40,6 +39,12 @@ int cy_farm_normals(struct cy_normals *out, cy_basis *basis, const struct cy_far
         count++;
     }
     return count == 12 ? CY_OK : CY_INVALID;
+}
+
+int cy_farm_normals(struct cy_normals *out, cy_basis *basis, const struct cy_farm *farm)
+{
+    const struct cy_thing *place = cy_farm_place(farm);
+    return place ? cy_place_normals(out, basis, farm, place) : CY_INVALID;
 }
 
 static struct cy_trait trait_of(const struct cy_thing *thing, enum cy_field field)
@@ -118,22 +123,13 @@ static void planting_of(struct cy_row_facts *facts)
     facts->planted_season = leaf_fall - facts->planted < LATE_PLANTING_DAYS ? season + 1 : season;
 }
 
-void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
-                     const struct cy_thing *row, double latitude_deg)
+/* From the cultivar, the practice and the row, each of which may be NULL. */
+static void traits_of(struct cy_row_facts *facts)
 {
-    *out = (struct cy_row_facts){.row = row, .latitude_deg = latitude_deg};
-    out->cultivar = cy_referred(farm, row, CY_ROW_CULTIVAR);
-    out->practice = cy_referred(farm, row, CY_ROW_PRACTICE);
-    out->length_m = cy_number(row, CY_ROW_LENGTH);
-    out->stock = (enum cy_stock)cy_choice(row, CY_ROW_STOCK);
-    int phase = cy_choice(row, CY_ROW_PHASE);
-    out->phase = phase < 0 ? CY_PHASE_EVEN : (enum cy_phase)phase;
-    planting_of(out);
-    cropping_of(out);
-    tipping_of(out);
-
-    struct cy_traits *traits = &out->traits;
-    const struct cy_thing *cultivar = out->cultivar;
+    struct cy_traits *traits = &facts->traits;
+    const struct cy_thing *cultivar = facts->cultivar;
+    cropping_of(facts);
+    tipping_of(facts);
     int rule = cy_choice(cultivar, CY_CULTIVAR_CHILL_RULE);
     traits->chill_rule = rule < 0 ? CY_CHILL_HOURS_32_45 : (enum cy_chill_kind)rule;
     traits->chill_need = trait_of(cultivar, CY_CULTIVAR_CHILL);
@@ -147,8 +143,29 @@ void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
     traits->autumn_heat_kh = trait_of(cultivar, CY_CULTIVAR_AUTUMN_HEAT);
     traits->autumn_bloom_to_peak_d = trait_of(cultivar, CY_CULTIVAR_AUTUMN_DAYS);
     traits->autumn_length_d = trait_of(cultivar, CY_CULTIVAR_AUTUMN_LENGTH);
-    traits->colder_k = cy_number(row, CY_ROW_COLDER);
+    traits->colder_k = cy_number(facts->row, CY_ROW_COLDER);
     fall_back_on_habit(traits, cy_choice(cultivar, CY_CULTIVAR_HABIT));
+}
+
+void cy_cultivar_traits(struct cy_traits *out, const struct cy_thing *cultivar)
+{
+    struct cy_row_facts facts = {.cultivar = cultivar};
+    traits_of(&facts);
+    *out = facts.traits;
+}
+
+void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
+                     const struct cy_thing *row, double latitude_deg)
+{
+    *out = (struct cy_row_facts){.row = row, .latitude_deg = latitude_deg};
+    out->cultivar = cy_referred(farm, row, CY_ROW_CULTIVAR);
+    out->practice = cy_referred(farm, row, CY_ROW_PRACTICE);
+    out->length_m = cy_number(row, CY_ROW_LENGTH);
+    out->stock = (enum cy_stock)cy_choice(row, CY_ROW_STOCK);
+    int phase = cy_choice(row, CY_ROW_PHASE);
+    out->phase = phase < 0 ? CY_PHASE_EVEN : (enum cy_phase)phase;
+    planting_of(out);
+    traits_of(out);
 }
 
 /* ---- the practice's windows ----------------------------------------------------------------- */

@@ -156,7 +156,7 @@ static void fallbacks_are_marked(void **state)
     assert_near(in.values[3].number, 150, 0);
     assert_near(in.values[1].number, 0.02, 0);
     assert_false(in.values[1].is_fallback);
-    assert_null(cy_pencil_file(&in));
+    assert_null(cy_pencil_named(&in, CY_PENCIL_FILE));
     cy_pencil_inputs_dispose(&in);
 }
 

@@ -2,7 +2,7 @@
  * The pencil: hand calculations, one table of what each takes, does and rests on.
  *
  * Whoever runs one finds it, reads the words "key=value" into inputs, supplies the series of a
- * file where one is named, and runs it:
+ * file and what the catalogue says where one is named, and runs it:
  *
  *     const struct cy_pencil_calculation *calculation = cy_pencil_find("wire-sag");
  *     if (cy_pencil_read(&inputs, calculation, words, count, &issues) == CY_OK &&
@@ -17,7 +17,9 @@
 #include <caneyear/base/day.h>
 #include <caneyear/base/issue.h>
 #include <caneyear/base/unit.h>
+#include <caneyear/climate/maker.h>
 #include <caneyear/climate/weather.h>
+#include <caneyear/crop/life.h>
 
 /* UNIT(name, quantity, as cy_quantity_parse reads it, what it is in US units, how it is shown):
  * the units of bare numbers and of results. */
@@ -81,7 +83,9 @@ const char *cy_pencil_unit_shown(enum cy_pencil_unit unit);
     KIND(TIME, "YYYY-MM-DDThh:mm:ss+hh:mm")                                                        \
     KIND(CHOICE, "one of the words")                                                               \
     KIND(TEXT, "a word")                                                                           \
-    KIND(FILE, "the name of a file")
+    KIND(FILE, "the name of a file")                                                               \
+    KIND(CULTIVAR, "a key of the catalogue's cultivars")                                           \
+    KIND(PLACE, "a key of the catalogue's places")
 
 enum cy_pencil_kind {
 #define KIND(name, form) CY_PENCIL_##name,
@@ -162,10 +166,10 @@ int cy_pencil_read(struct cy_pencil_inputs *out, const struct cy_pencil_calculat
                    const char *const *words, size_t count, struct cy_issues *issues);
 void cy_pencil_inputs_dispose(struct cy_pencil_inputs *inputs);
 
-/* The file that is named, or NULL. */
-const char *cy_pencil_file(const struct cy_pencil_inputs *inputs);
+/* The file, cultivar or place that is named, or NULL. */
+const char *cy_pencil_named(const struct cy_pencil_inputs *inputs, enum cy_pencil_kind kind);
 
-/* What the caller read from the file: one of the two, the other NULL. Days of the weather that
+/* What the caller read from the file: daily or hourly, the other NULL. Days of the weather that
  * are not marked observed were filled between their neighbours. */
 struct cy_pencil_hours {
     cy_day first;
@@ -173,16 +177,23 @@ struct cy_pencil_hours {
     const double *temp_c; /* 24 for each day, NAN where there is none */
 };
 
+struct cy_pencil_place {
+    double latitude_deg;
+    struct cy_normals normals;
+};
+
 struct cy_pencil_series {
     const struct cy_weather *daily;
     const struct cy_pencil_hours *hourly;
+    const struct cy_traits *cultivar;    /* NULL where none is named */
+    const struct cy_pencil_place *place; /* the same */
 };
 
 /* ---- results -------------------------------------------------------------------------------- */
 
 #define CY_PENCIL_ALSO 72
 #define CY_PENCIL_NAME 24
-#define CY_PENCIL_NOTE 200
+#define CY_PENCIL_NOTE 320
 
 struct cy_pencil_also {
     char name[CY_PENCIL_NAME];
