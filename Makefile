@@ -2,6 +2,7 @@
 #
 #   make demo     install what is missing, build, show the season plan of the demo farm
 #   make check    install what is missing, build with sanitizers, run every test
+#   make soak     the same tests in their long forms: more seeds, more keys, more values
 #   make bench    the benchmark figures, as ratios in one run
 #   make install  PREFIX=/usr/local  DESTDIR=
 
@@ -96,6 +97,9 @@ check: $(B)/test-deps.ok rooms $(TESTS) $(B)/check/caneyear $(B)/caneyear
 some = $(foreach t,$(1),$(if $(findstring $(T),$(patsubst $(B)/check/tests/%,%,$(t))),$(t)))
 check-some: $(B)/test-deps.ok $(call some,$(TESTS))
 	@B=$(abspath $(B)) CC='$(CC)' sh tests/tools/run.sh $(call some,$(TESTS) $(SCRIPTS))
+
+soak:
+	@SOAK=1 $(MAKE) check
 
 rooms: $(B)/libcaneyear.a
 	@sh tests/tools/rooms.sh $(B)/libcaneyear.a $(foreach room,$(ROOMS),"$(room):$(uses_$(room))")
@@ -208,5 +212,5 @@ clean:
 	rm -rf $(B)
 
 Q = $(if $(V),,@)
-.PHONY: all check check-some rooms deps test-deps demo bench manual map install uninstall format clean
+.PHONY: all check check-some soak rooms deps test-deps demo bench manual map install uninstall format clean
 -include $(shell find $(B) -name '*.d' 2>/dev/null)

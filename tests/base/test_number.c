@@ -10,6 +10,7 @@
 #include <caneyear/base/random.h>
 
 #include "near.h"
+#include "support/soak.h"
 
 static void parses_as(const char *text, double expected)
 {
@@ -161,7 +162,7 @@ static void what_is_printed_reads_back_to_the_same_double(void **state)
     struct cy_random random;
     cy_random_seed(&random, 2, 1);
     char out[CY_NUMBER_TEXT];
-    for (int i = 0; i < 200000; i++) {
+    for (int i = 0; i < soak(200000, 50); i++) {
         uint64_t bits = cy_random_next(&random);
         double value, found;
         memcpy(&value, &bits, sizeof value);
@@ -179,7 +180,7 @@ static void no_shorter_text_would_do(void **state)
     (void)state;
     struct cy_random random;
     cy_random_seed(&random, 3, 1);
-    for (int i = 0; i < 20000; i++) {
+    for (int i = 0; i < soak(20000, 20); i++) {
         char ours[CY_NUMBER_TEXT], theirs[400];
         double value = cy_random_normal(&random);
         int digits = 17;

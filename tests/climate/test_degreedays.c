@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Degree days: printed cases, the invariants of the methods, and a numeric integral of the sine. */
 #include "near.h"
+#include "support/soak.h"
 
 #include <gsl/gsl_integration.h>
 
@@ -119,7 +120,7 @@ static void methods_stand_in_order(void **state)
 
     (void)state;
     cy_random_seed(&random, 3, 0);
-    for (int i = 0; i < 2000; i++) {
+    for (int i = 0; i < soak(2000, 100); i++) {
         struct day d = draw(&random);
         double mean = count(CY_DEGREE_DAYS_AVERAGE, d.tmin, d.tmax, d.base, INFINITY);
         double wave = count(CY_DEGREE_DAYS_SINE, d.tmin, d.tmax, d.base, INFINITY);
@@ -134,7 +135,7 @@ static void cutoffs_stand_in_order(void **state)
 
     (void)state;
     cy_random_seed(&random, 4, 0);
-    for (int i = 0; i < 2000; i++) {
+    for (int i = 0; i < soak(2000, 100); i++) {
         struct day d = draw(&random);
         double open = sine(CY_DEGREE_DAYS_HORIZONTAL, d.tmin, d.tmax, d.base, INFINITY);
         double flat = sine(CY_DEGREE_DAYS_HORIZONTAL, d.tmin, d.tmax, d.base, d.upper);
@@ -157,7 +158,7 @@ static void units_do_not_matter(void **state)
 
     (void)state;
     cy_random_seed(&random, 5, 0);
-    for (int i = 0; i < 500; i++) {
+    for (int i = 0; i < soak(500, 100); i++) {
         struct day d = draw(&random);
         for (int method = CY_DEGREE_DAYS_AVERAGE; method <= CY_DEGREE_DAYS_SINE; method++)
             assert_near(count(method, fahrenheit(d.tmin), fahrenheit(d.tmax), fahrenheit(d.base),
@@ -189,16 +190,16 @@ static double warmth_at(double phase, void *payload)
     return wave->cutoff == CY_DEGREE_DAYS_HORIZONTAL ? warm - over : warm - 2 * over;
 }
 
-/* Where the rising sine reaches the threshold: the vertical cutoff jumps there, and no rule of
- * quadrature likes a jump inside its range. */
-static double phase_of_the_threshold(const struct day *day)
+/* Where the rising sine reaches a level: it bends or jumps there, and no rule of quadrature likes
+ * that inside its range. An end of the range where it does not reach it. */
+static double phase_of(const struct day *day, double level)
 {
     double low = -M_PI / 2, high = M_PI / 2;
 
     for (int halving = 0; halving < 60; halving++) {
         double middle = (low + high) / 2;
         double at = (day->tmin + day->tmax) / 2 + (day->tmax - day->tmin) / 2 * sin(middle);
-        if (at < day->upper)
+        if (at < level)
             low = middle;
         else
             high = middle;
@@ -224,13 +225,13 @@ static void sine_is_its_integral(void **state)
 
     (void)state;
     cy_random_seed(&random, 6, 0);
-    for (int i = 0; i < 300; i++) {
+    for (int i = 0; i < soak(300, 50); i++) {
         struct day d = draw(&random);
         struct wave wave = {d, (enum cy_degree_days_cutoff)(i % 3)};
-        double split = phase_of_the_threshold(&d);
-        /* The rising half of the sine stands for the day. */
+        double begins = phase_of(&d, d.base), split = phase_of(&d, d.upper);
+        /* The rising half of the sine stands for the day; below the base there is nothing. */
         double integral =
-            integral_over(&wave, -M_PI / 2, split) + integral_over(&wave, split, M_PI / 2);
+            integral_over(&wave, begins, split) + integral_over(&wave, split, M_PI / 2);
         assert_near(sine(wave.cutoff, d.tmin, d.tmax, d.base, d.upper), integral / M_PI, 1e-7);
     }
 }

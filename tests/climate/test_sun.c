@@ -2,6 +2,7 @@
  * The sun's place, rising, setting and the day's length against published and independent values.
  */
 #include "near.h"
+#include "support/soak.h"
 
 #include <libnova/libnova.h>
 
@@ -250,7 +251,7 @@ static void libnova_agrees_on_positions(void **state)
 
     (void)state;
     cy_random_seed(&random, 1, 0);
-    for (int i = 0; i < 1000; i++) {
+    for (int i = 0; i < soak(1000, 20); i++) {
         struct sample s = draw(&random);
         double instant = cy_sun_julian_day(s.day, s.hour_ut), turned;
         struct cy_sun_position ours;
@@ -275,7 +276,7 @@ static void libnova_agrees_on_rising_and_setting(void **state)
 
     (void)state;
     cy_random_seed(&random, 2, 0);
-    for (int i = 0; i < 1000; i++) {
+    for (int i = 0; i < soak(1000, 20); i++) {
         struct sample s = draw(&random);
         double zone = round(s.longitude / 15), rise, set;
         struct cy_sun_times ours;

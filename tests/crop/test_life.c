@@ -14,6 +14,8 @@
 #include <caneyear/crop/calendar.h>
 #include <caneyear/crop/life.h>
 
+#include "support/soak.h"
+
 #define LATITUDE 35.5
 
 /* The cohort of 2026: it emerges in season 2026 and bears in 2027. */
@@ -880,7 +882,7 @@ static void a_smaller_chill_need_never_blooms_later(void **state)
     struct cy_random random;
     cy_random_seed(&random, 11, 0);
     int earlier = 0;
-    for (int i = 0; i < 150; i++) {
+    for (int i = 0; i < soak(150, 50); i++) {
         struct scene scene;
         random_scene(&scene, &random);
         cy_day before = INT32_MAX;
@@ -903,7 +905,7 @@ static void heat_added_once_chill_is_met_never_delays_bloom(void **state)
     struct cy_random random;
     cy_random_seed(&random, 12, 0);
     int earlier = 0;
-    for (int i = 0; i < 150; i++) {
+    for (int i = 0; i < soak(150, 50); i++) {
         struct scene scene;
         random_scene(&scene, &random);
         run(&scene);
@@ -929,7 +931,7 @@ static void stages_come_in_their_order(void **state)
                                           CY_STAGE_LAST_PICK,  CY_STAGE_SPENT};
     struct cy_random random;
     cy_random_seed(&random, 13, 0);
-    for (int i = 0; i < 150; i++) {
+    for (int i = 0; i < soak(150, 50); i++) {
         struct scene scene;
         random_scene(&scene, &random);
         run(&scene);

@@ -13,6 +13,8 @@
 #include <caneyear/base/stats.h>
 #include <caneyear/crop/tipping.h>
 
+#include "support/soak.h"
+
 #define COUNT_OF(array) (sizeof(array) / sizeof *(array))
 
 static void check_near(double actual, double expected, double within, int line)
@@ -170,7 +172,7 @@ static void passes_keep_their_promise(void **state)
     struct cy_random random;
     cy_random_seed(&random, 21, 0);
     int met = 0;
-    for (int run = 0; run < 2000; run++) {
+    for (int run = 0; run < soak(2000, 50); run++) {
         struct cy_tipping tipping = any(&random);
         const double up = tipping.height_m / tipping.growth_m_d, window = window_of(&tipping);
         const double half = -cy_normal_inverse(tipping.bound / 2) * tipping.emerge_sd_d;

@@ -13,6 +13,7 @@
 #include <cmocka.h>
 
 #include "support/sitting.h"
+#include "support/soak.h"
 
 #define RIGHT "\033OC"
 #define LEAVES_SCREEN "\033[?1049l" /* of xterm's entry */
@@ -321,7 +322,7 @@ static void monkeys_do_no_harm(void **state)
     };
     uint32_t seed = 20270511;
     struct pty *pty = open_plain(sitting);
-    for (int i = 0; i < 3000; i++) {
+    for (int i = 0; i < soak(3000, 10); i++) {
         pty_send(pty, keys[next_random(&seed) % (sizeof keys / sizeof *keys)]);
         if (i % 100 == 50)
             pty_tell_size(pty, 1 + (int)(next_random(&seed) % 160),
