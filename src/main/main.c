@@ -20,6 +20,8 @@ static const struct verb {
      "take in a station's daily weather"},
     {"plan", cy_main_plan, "plan FARM [--season Y] [--today D] [--json]",
      "the season's plan as text"},
+    {"suit", cy_main_suit, "suit FARM [--today D] [--json]",
+     "what suits the site: marks for it and for every cultivar"},
     {"set", cy_main_set, "set FARM.cane ADDRESS VALUE", "change one value"},
     {"note", cy_main_note, "note FARM.cane ROW WHAT [--day D] [--height H]",
      "note what was seen"},

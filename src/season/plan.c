@@ -229,7 +229,7 @@ static double share_met(const struct cy_life *lives, int count)
     return met + missed > 0 ? (double)met / (met + missed) : NAN;
 }
 
-static struct cy_luck luck_of(uint64_t seed, int member)
+struct cy_luck cy_plan_luck(uint64_t seed, int member)
 {
     struct cy_random random;
     struct cy_luck luck;
@@ -250,7 +250,7 @@ static int run_life(struct life_result *out, const struct cy_planner *planner,
     double *days = cy_zeroed((size_t)count, sizeof *days);
     int status = lives && days ? CY_OK : CY_NO_MEMORY;
     for (int member = 0; status == CY_OK && member < count; member++) {
-        struct cy_luck luck = luck_of(luck_seed, member);
+        struct cy_luck luck = cy_plan_luck(luck_seed, member);
         cy_life_run(&lives[member], traits, cohort, &planner->ensemble.members[member], &luck);
     }
     for (int stage = 0; status == CY_OK && stage < CY_STAGE_COUNT; stage++)
@@ -478,8 +478,9 @@ static int set_season(struct cy_plan *plan, const struct cy_plan_request *reques
     return CY_OK;
 }
 
-static int fill(struct cy_plan *plan, struct cy_planner *planner,
-                const struct cy_plan_request *request, struct cy_issues *issues)
+/* The farm, the season and the weathers, before any row. */
+static int prepare(struct cy_plan *plan, struct cy_planner *planner,
+                   const struct cy_plan_request *request, struct cy_issues *issues)
 {
     struct cy_normals normals;
     cy_basis normals_basis;
@@ -501,10 +502,30 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
     plan->past_years = planner->ensemble.past_years;
     plan->made_years = planner->ensemble.made_years;
     plan->observed_days = planner->ensemble.observed_days;
-    status = plan_rows(plan, planner);
+    return CY_OK;
+}
+
+static int fill(struct cy_plan *plan, struct cy_planner *planner,
+                const struct cy_plan_request *request, struct cy_issues *issues)
+{
+    int status = prepare(plan, planner, request, issues);
+    if (status == CY_OK)
+        status = plan_rows(plan, planner);
     if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
+}
+
+int cy_planner_suitability(struct cy_suitability *out, struct cy_planner *planner,
+                           const struct cy_plan_request *request, struct cy_issues *issues)
+{
+    *out = (struct cy_suitability){0};
+    struct cy_plan *plan = cy_zeroed(1, sizeof *plan);
+    int status = plan ? prepare(plan, planner, request, issues) : CY_NO_MEMORY;
+    if (status == CY_OK)
+        status = cy_suitability_judge(out, plan, &planner->ensemble);
+    cy_plan_free(plan);
+    return status;
 }
 
 int cy_planner_plan(struct cy_plan **out, struct cy_planner *planner,

@@ -5,6 +5,7 @@
 
 #include <caneyear/crop/tipping.h>
 #include <caneyear/season/plan.h>
+#include <caneyear/season/suitability.h>
 
 /* A row with everything that its references say, ready for the engine's lower rooms. */
 struct cy_row_facts {
@@ -45,6 +46,13 @@ void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
 
 /* plan.c: what stands behind the plan's weathers. */
 cy_basis cy_plan_weather_basis(const struct cy_plan *plan);
+/* The model's own error in a member: the same from the same seed. */
+struct cy_luck cy_plan_luck(uint64_t seed, int member);
+
+/* suitability.c: the table from a plan that has its farm, season and weathers and no more. The
+ * table takes the plan's farm over. */
+int cy_suitability_judge(struct cy_suitability *out, struct cy_plan *plan,
+                         const struct cy_ensemble *ensemble);
 
 /* jobs.c: fills plan->jobs from plan->rows; canes that were taken out are gone that day. */
 int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble);

@@ -251,6 +251,8 @@ void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)
         job_json(&json, plan, &plan->jobs[i]);
     cy_json_end_array(&json);
     crew_json(&json, plan);
+    cy_json_key(&json, "supply");
+    cy_supply_json(&json, plan);
     cy_json_end_object(&json);
     cy_text_add_char(out, '\n');
 }

@@ -392,4 +392,5 @@ void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii)
     cy_text_add(out, "\nJOBS\n");
     say_jobs(out, plan, ascii);
     say_crew(out, plan);
+    cy_say_supply(out, plan, ascii);
 }

@@ -7,8 +7,11 @@
 #include <stdbool.h>
 
 #include <caneyear/base/issue.h>
+#include <caneyear/base/json.h>
 #include <caneyear/base/text.h>
 #include <caneyear/season/plan.h>
+#include <caneyear/season/suitability.h>
+#include <caneyear/season/supply.h>
 
 /* One line without a newline: "FILE:LINE:COLUMN: what was found, what is allowed". Everything
  * that came from outside is cleaned. */
@@ -39,5 +42,20 @@ void cy_say_basis(struct cy_text *out, cy_basis basis);
 void cy_say_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_system system);
 void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 void cy_plan_json(struct cy_text *out, const struct cy_plan *plan);
+/* The steps of a trace as a JSON array. */
+void cy_trace_json(struct cy_json *json, const struct cy_trace *trace);
+
+/* The whole farm's supply as a section of the plan, and as a JSON object. */
+void cy_say_supply(struct cy_text *out, const struct cy_plan *plan, bool ascii);
+void cy_supply_json(struct cy_json *json, const struct cy_plan *plan);
+
+/* ---- what suits the site -------------------------------------------------------------------- */
+
+/* Why a mark is what it is, as one sentence without its full stop: "500 hours below 45 F are met
+ * in 98 % of the years". `cultivar` is NULL for a mark of the site or of a row. */
+void cy_say_verdict(struct cy_text *out, const struct cy_suitability *table,
+                    const struct cy_suit_cultivar *cultivar, const struct cy_verdict *verdict);
+void cy_say_suitability(struct cy_text *out, const struct cy_suitability *table, bool ascii);
+void cy_suitability_json(struct cy_text *out, const struct cy_suitability *table);
 
 #endif

@@ -1,0 +1,481 @@
+/* SPDX-License-Identifier: MIT
+ * What suits the site, in words and in JSON: the table, and the reason for each mark. */
+#include "words/words.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- reasons -------------------------------------------------------------------------------- */
+
+static void say_figure(struct cy_text *out, const struct cy_suitability *table, double value,
+                       enum cy_quantity quantity, int decimals)
+{
+    cy_quantity_show(out, value, quantity, NULL, cy_farm_system(&table->farm), decimals);
+}
+
+static void say_years(struct cy_text *out, double share)
+{
+    cy_text_add(out, "in ");
+    cy_quantity_show(out, share, CY_Q_SHARE, "%", CY_US, 0);
+    cy_text_add(out, " of the years");
+}
+
+static const char *choice_word(const struct cy_thing *thing, enum cy_field field)
+{
+    int choice = cy_choice(thing, field);
+    return choice < 0 ? "" : cy_field_info(field)->choices[choice];
+}
+
+/* "hours below 45 F" behind its number: the rule's own word, which begins with what it counts. */
+static void say_chill_need(struct cy_text *out, const struct cy_suit_cultivar *cultivar,
+                           const struct cy_suitability *table, const struct cy_verdict *verdict)
+{
+    const struct cy_thing *thing = cy_farm_by_id(&table->farm, cultivar->thing);
+    cy_text_add_number(out, verdict->limit);
+    cy_text_add_char(out, ' ');
+    cy_text_add(out, choice_word(thing, CY_CULTIVAR_CHILL_RULE));
+    cy_text_add(out, " are met ");
+    say_years(out, verdict->figure);
+}
+
+static void say_cold(struct cy_text *out, const struct cy_suitability *table,
+                     const struct cy_verdict *verdict)
+{
+    cy_text_add(out, "winter nights as cold as ");
+    say_figure(out, table, verdict->limit, CY_Q_TEMPERATURE, 0);
+    cy_text_add(out, verdict->reason == CY_SUIT_SAYS_BUDS_KILLED
+                         ? ", which kills half of the buds in mid-November, come "
+                         : ", which injures canes of its type, come ");
+    say_years(out, verdict->figure);
+}
+
+static void say_sun(struct cy_text *out, const struct cy_suitability *table,
+                    const struct cy_verdict *verdict)
+{
+    cy_text_add_fixed(out, verdict->figure, 1);
+    cy_text_add(out, " hours of direct sun a day, the season's mean; asked for: ");
+    cy_text_add_fixed(out, CY_SUIT_FAIR_SUN_H, 0);
+    cy_text_add(out, " to ");
+    cy_text_add_fixed(out, CY_SUIT_GOOD_SUN_H, 0);
+    const struct cy_thing *site = cy_farm_one(&table->farm, CY_KIND_SITE);
+    if (cy_farm_count(&table->farm, CY_KIND_OBSTACLE, site->id) == 0)
+        cy_text_add(out, "; no obstacle is described, so an open sky is taken");
+}
+
+static void say_held_to(struct cy_text *out, const struct cy_suitability *table,
+                        const struct cy_verdict *verdict, int decimals, const char *words)
+{
+    say_figure(out, table, verdict->figure, verdict->quantity, decimals);
+    cy_text_add(out, words);
+    say_figure(out, table, verdict->limit, verdict->quantity, decimals);
+}
+
+static void say_firmness(struct cy_text *out, const struct cy_suitability *table,
+                         const struct cy_suit_cultivar *cultivar, const struct cy_verdict *verdict)
+{
+    const struct cy_thing *thing = cy_farm_by_id(&table->farm, cultivar->thing);
+    cy_text_add(out, choice_word(thing, CY_CULTIVAR_FIRMNESS));
+    if (verdict->reason == CY_SUIT_SAYS_FIRM)
+        cy_text_add(out, " fruit, which ships and which visitors carry home");
+    else if (verdict->reason == CY_SUIT_SAYS_HOLDS_ON_SPOT)
+        cy_text_add(out, " fruit, for picking on the spot, as all of it is sold");
+    else if (verdict->reason == CY_SUIT_SAYS_HOLDS_SHIPPED)
+        cy_text_add(out, " fruit, and some of the crop is sold to be carried away");
+    else
+        cy_text_add(out, " fruit: better picked on the spot than shipped; the farm does not say "
+                         "how it sells");
+}
+
+static const char *fixed_words(enum cy_suit_reason reason)
+{
+    static const char *const words[CY_SUIT_REASON_COUNT] = {
+        [CY_SUIT_SAYS_NOT_SAID] = "the farm or the catalogue does not say",
+        [CY_SUIT_SAYS_DRAINS_WELL] = "water leaves well",
+        [CY_SUIT_SAYS_DRAINS_SLOWLY] = "water leaves slowly: plant on a raised bed of 8 in or more",
+        [CY_SUIT_SAYS_DRAINS_POORLY] =
+            "water stands: drain it, or plant on a raised bed of 8 in or more",
+        [CY_SUIT_SAYS_LEVEL] = "so level that it faces nowhere",
+        [CY_SUIT_SAYS_FACES_COOL] = "faces between east and the pole, as is asked for",
+        [CY_SUIT_SAYS_FACES_SUN] =
+            "faces the noon sun: fruit comes earlier, winter and frost injure more",
+        [CY_SUIT_SAYS_FACES_WEST] = "faces west: leaves dry later in the day than on an east slope",
+        [CY_SUIT_SAYS_GREW_CLEAN] = "what grew here is no host to the plants' troubles",
+        [CY_SUIT_SAYS_GREW_HOST] =
+            "what grew here in the last three years shares diseases with blackberries",
+        [CY_SUIT_SAYS_GREW_OTHER] = "no advice is known on what grew here",
+        [CY_SUIT_SAYS_CHILL_NO_NEED] = "no chill need is published or typed: no verdict",
+        [CY_SUIT_SAYS_CHILL_NO_RULE] = "nobody says how its chill need was counted: no verdict",
+        [CY_SUIT_SAYS_CHILL_NO_COUNT] =
+            "its chill is counted from the first freeze on, and none comes here",
+        [CY_SUIT_SAYS_NO_LIMIT] =
+            "no cold limit is published or typed for it or its type: no verdict",
+        [CY_SUIT_SAYS_NO_BLOOM_HEAT] =
+            "nothing better than a guess says when it blooms: no verdict",
+        [CY_SUIT_SAYS_NEVER_BLOOMS] = "it blooms in no year here: too little chill or heat",
+        [CY_SUIT_SAYS_NO_AUTUMN_CROP] = "fruits on last year's canes only",
+        [CY_SUIT_SAYS_FRUITING_UNKNOWN] =
+            "nobody knows whether its canes fruit in their first year: no verdict",
+        [CY_SUIT_SAYS_THORNLESS] = "thornless",
+        [CY_SUIT_SAYS_THORNY_VISITORS] = "thorny, where visitors pick and children with them",
+        [CY_SUIT_SAYS_THORNY] = "thorny: gloves and slower picking",
+    };
+    return words[reason];
+}
+
+void cy_say_verdict(struct cy_text *out, const struct cy_suitability *table,
+                    const struct cy_suit_cultivar *cultivar, const struct cy_verdict *verdict)
+{
+    switch (verdict->reason) {
+    case CY_SUIT_SAYS_SUN_HOURS:
+        say_sun(out, table, verdict);
+        break;
+    case CY_SUIT_SAYS_SLOPE:
+        say_held_to(out, table, verdict, 0,
+                    verdict->mark == CY_MARK_GOOD ? ", gentle: not over " : ", steeper than ");
+        break;
+    case CY_SUIT_SAYS_WILD_AWAY:
+        cy_text_add(out, "the nearest stand ");
+        say_held_to(out, table, verdict, 0,
+                    verdict->mark == CY_MARK_GOOD ? " away, not nearer than "
+                                                  : " away, nearer than ");
+        break;
+    case CY_SUIT_SAYS_CHILL_MET:
+        say_chill_need(out, cultivar, table, verdict);
+        break;
+    case CY_SUIT_SAYS_BUDS_KILLED:
+    case CY_SUIT_SAYS_TYPE_INJURED:
+        say_cold(out, table, verdict);
+        break;
+    case CY_SUIT_SAYS_FLOWERS_FROZEN:
+        cy_text_add(out, "a frost takes the summer crop's flowers ");
+        say_years(out, verdict->figure);
+        break;
+    case CY_SUIT_SAYS_HOT_BLOOM:
+        cy_text_add(out, "a week above ");
+        say_figure(out, table, verdict->limit, CY_Q_TEMPERATURE, 0);
+        cy_text_add(out, " falls into the autumn crop's bloom and drops flowers ");
+        say_years(out, verdict->figure);
+        break;
+    case CY_SUIT_SAYS_RIPE_IN_TIME:
+        cy_quantity_show(out, verdict->figure, CY_Q_SHARE, "%", CY_US, 0);
+        cy_text_add(out, " of the autumn crop ripens before the killing freeze");
+        break;
+    case CY_SUIT_SAYS_FIRM:
+    case CY_SUIT_SAYS_HOLDS_ON_SPOT:
+    case CY_SUIT_SAYS_HOLDS_SHIPPED:
+    case CY_SUIT_SAYS_HOLDS_UNSAID:
+        say_firmness(out, table, cultivar, verdict);
+        break;
+    default:
+        cy_text_add(out, fixed_words(verdict->reason));
+        break;
+    }
+}
+
+/* ---- the table ------------------------------------------------------------------------------ */
+
+enum { COLUMNS = 80 };
+
+/* Breaks a line at blanks so that it stands within the columns, indented from the second on. */
+static void add_wrapped(struct cy_text *out, size_t start, int indent, const char *words)
+{
+    while (*words) {
+        size_t length = strcspn(words, " ");
+        if ((int)(out->length - start) + 1 + (int)length > COLUMNS) {
+            cy_text_add_char(out, '\n');
+            start = out->length;
+            cy_text_pad(out, start, indent);
+        } else if ((int)(out->length - start) > indent) {
+            cy_text_add_char(out, ' ');
+        }
+        cy_text_add_n(out, words, length);
+        words += length;
+        words += strspn(words, " ");
+    }
+}
+
+/* What stands behind a mark where it cannot be ranked on: "fitted here", "from memory". */
+static void say_behind(struct cy_text *words, const struct cy_verdict *verdict)
+{
+    if (!verdict->basis)
+        return;
+    cy_text_add(words, " [");
+    cy_say_basis(words, verdict->basis);
+    cy_text_add(words, "]");
+}
+
+static void say_reason_line(struct cy_text *out, const struct cy_suitability *table,
+                            const struct cy_suit_cultivar *cultivar,
+                            const struct cy_verdict *verdict, const char *label)
+{
+    struct cy_text words = {0};
+    size_t start = out->length;
+    cy_text_add(out, "  ");
+    cy_text_add_fit(out, label, 16, "~");
+    cy_text_pad(out, start, 19);
+    cy_text_add(out, verdict->mark == CY_MARK_DOES_NOT_APPLY ? "-" : cy_mark_word(verdict->mark));
+    cy_text_pad(out, start, 28);
+    cy_say_verdict(&words, table, cultivar, verdict);
+    say_behind(&words, verdict);
+    add_wrapped(out, start, 28, cy_text_get(&words));
+    cy_text_add_char(out, '\n');
+    out->failed = out->failed || words.failed;
+    cy_text_dispose(&words);
+}
+
+/* The cultivars' columns. */
+static const struct {
+    enum cy_suit suit;
+    const char *head, *label;
+} columns[] = {
+    {CY_SUIT_CHILL, "chill", "chill"},
+    {CY_SUIT_WINTER, "winter", "winter"},
+    {CY_SUIT_FLOWERS, "flowers", "frost, flowers"},
+    {CY_SUIT_HEAT, "hot", "heat at bloom"},
+    {CY_SUIT_AUTUMN, "autumn", "autumn crop"},
+    {CY_SUIT_THORNS, "thorns", "thorns"},
+    {CY_SUIT_FIRMNESS, "firm", "firmness"},
+};
+enum { COLUMN_COUNT = sizeof columns / sizeof *columns, NAME_WIDTH = 19, CELL = 8 };
+
+/* "good*": a figure that is fitted here, or of the type, and so not ranked on. */
+static void say_cell(struct cy_text *out, enum cy_suit suit, const struct cy_verdict *verdict)
+{
+    bool figures = suit < CY_SUIT_THORNS;
+    if (verdict->mark == CY_MARK_DOES_NOT_APPLY) {
+        cy_text_add(out, "-");
+        return;
+    }
+    cy_text_add(out, cy_mark_word(verdict->mark));
+    if (figures && verdict->mark != CY_MARK_NO_DATA && !verdict->ranked)
+        cy_text_add(out, "*");
+}
+
+static void say_cultivar_row(struct cy_text *out, const struct cy_suit_cultivar *cultivar,
+                             bool ascii)
+{
+    struct cy_text name = {0};
+    size_t start = out->length;
+    cy_text_add(out, cultivar->grown ? ">" : " ");
+    if (cultivar->rank > 0)
+        cy_text_add_int(out, cultivar->rank);
+    cy_text_pad(out, start, 4);
+    cy_text_add_clean(&name, cultivar->name, strlen(cultivar->name), ascii);
+    cy_text_add_fit(out, cy_text_get(&name), NAME_WIDTH, "~");
+    for (int i = 0; i < COLUMN_COUNT; i++) {
+        cy_text_pad(out, start, 4 + NAME_WIDTH + 1 + CELL * i);
+        say_cell(out, columns[i].suit, &cultivar->verdicts[columns[i].suit]);
+    }
+    cy_text_add_char(out, '\n');
+    out->failed = out->failed || name.failed;
+    cy_text_dispose(&name);
+}
+
+static void say_table(struct cy_text *out, const struct cy_suitability *table, bool ascii)
+{
+    size_t start = out->length;
+    cy_text_pad(out, start, 4);
+    cy_text_add(out, "cultivar");
+    for (int i = 0; i < COLUMN_COUNT; i++) {
+        cy_text_pad(out, start, 4 + NAME_WIDTH + 1 + CELL * i);
+        cy_text_add(out, columns[i].head);
+    }
+    cy_text_add_char(out, '\n');
+    for (size_t i = 0; i < table->cultivar_count; i++)
+        say_cultivar_row(out, &table->cultivars[i], ascii);
+    cy_text_add(out, "\n  > grown here.  * fitted here, or of its type: not ranked on.\n"
+                     "The number ranks the cultivars that have chill and winter figures of their "
+                     "own,\nby the share of years in which the worse of the two does no harm. The "
+                     "others are\nnot ranked: no data is neither good nor poor.\n");
+}
+
+static void say_site(struct cy_text *out, const struct cy_suitability *table)
+{
+    for (int suit = 0; suit < CY_SUIT_OF_CULTIVAR; suit++)
+        say_reason_line(out, table, NULL, &table->site[suit], cy_suit_word((enum cy_suit)suit));
+}
+
+/* Rows of one sun stand in one line, in the order of the first of them. */
+static void say_row_suns(struct cy_text *out, const struct cy_suitability *table, bool ascii)
+{
+    for (size_t i = 0; i < table->row_count; i++) {
+        const struct cy_suit_row *row = &table->rows[i];
+        struct cy_text words = {0};
+        bool said = false;
+        for (size_t k = 0; k < i && !said; k++)
+            said = table->rows[k].sun.figure == row->sun.figure;
+        if (said)
+            continue;
+        size_t start = out->length;
+        cy_text_add(out, "  sun at rows");
+        cy_text_pad(out, start, 19);
+        cy_text_add(out, cy_mark_word(row->sun.mark));
+        cy_text_pad(out, start, 28);
+        cy_text_add_fixed(&words, row->sun.figure, 1);
+        cy_text_add(&words, " h half way up, between rows ");
+        say_figure(&words, table, row->hedge_m, CY_Q_LENGTH, 1);
+        cy_text_add(&words, " high:");
+        const char *comma = " ";
+        for (size_t k = i; k < table->row_count; k++) {
+            if (table->rows[k].sun.figure != row->sun.figure)
+                continue;
+            cy_text_add(&words, comma);
+            cy_text_add_clean(&words, table->rows[k].name, strlen(table->rows[k].name), ascii);
+            comma = ", ";
+        }
+        say_behind(&words, &row->sun);
+        add_wrapped(out, start, 28, cy_text_get(&words));
+        cy_text_add_char(out, '\n');
+        out->failed = out->failed || words.failed;
+        cy_text_dispose(&words);
+    }
+}
+
+static void say_head(struct cy_text *out, const struct cy_suitability *table, bool ascii)
+{
+    const char *name = cy_string(cy_farm_one(&table->farm, CY_KIND_FARM), CY_FARM_NAME);
+    const char *place = cy_thing_name(cy_farm_place(&table->farm));
+    struct cy_text words = {0};
+    name = *name ? name : "This farm";
+    cy_text_add_clean(&words, name, strlen(name), ascii);
+    cy_text_add(&words, ": what suits its site, judged on season ");
+    cy_text_add_int(&words, table->season);
+    cy_text_add(&words, " in ");
+    cy_text_add_int(&words, table->years);
+    cy_text_add(&words, " weathers at ");
+    cy_text_add_clean(&words, place, strlen(place), ascii);
+    cy_text_add(&words, " [");
+    cy_say_basis(&words, table->weather);
+    cy_text_add(&words, "].");
+    add_wrapped(out, out->length, 0, cy_text_get(&words));
+    cy_text_add(out, "\nGood is 9 years of 10 without harm, fair 7 [placeholder]. In brackets: the "
+                     "least\ntrusted thing behind a mark.\n");
+    out->failed = out->failed || words.failed;
+    cy_text_dispose(&words);
+}
+
+void cy_say_suitability(struct cy_text *out, const struct cy_suitability *table, bool ascii)
+{
+    say_head(out, table, ascii);
+    cy_text_add(out, "\nSITE\n\n");
+    say_site(out, table);
+    say_row_suns(out, table, ascii);
+    cy_text_add(out, "\nCULTIVARS\n\n");
+    say_table(out, table, ascii);
+    cy_text_add(out, "\nREASONS\n");
+    for (size_t i = 0; i < table->cultivar_count; i++) {
+        const struct cy_suit_cultivar *cultivar = &table->cultivars[i];
+        cy_text_add_char(out, '\n');
+        cy_text_add_clean(out, cultivar->name, strlen(cultivar->name), ascii);
+        cy_text_add_char(out, '\n');
+        for (int k = 0; k < COLUMN_COUNT; k++)
+            say_reason_line(out, table, cultivar, &cultivar->verdicts[columns[k].suit],
+                            columns[k].label);
+    }
+}
+
+/* ---- JSON ----------------------------------------------------------------------------------- */
+
+static void text(struct cy_json *json, const char *key, const char *value)
+{
+    cy_json_key(json, key);
+    cy_json_string(json, value && *value ? value : NULL);
+}
+
+static void number(struct cy_json *json, const char *key, double value)
+{
+    cy_json_key(json, key);
+    cy_json_number(json, value);
+}
+
+static void verdict_json(struct cy_json *json, const struct cy_suitability *table,
+                         const struct cy_suit_cultivar *cultivar, const struct cy_verdict *verdict,
+                         const struct cy_trace *trace)
+{
+    struct cy_text words = {0};
+    cy_say_verdict(&words, table, cultivar, verdict);
+    cy_json_object(json);
+    text(json, "mark", cy_mark_word(verdict->mark));
+    number(json, "figure", verdict->figure);
+    text(json, "unit", isnan(verdict->figure) ? NULL : cy_quantity_inside(verdict->quantity));
+    number(json, "limit", verdict->limit);
+    text(json, "reason", cy_text_get(&words));
+    text(json, "basis", cy_basis_word(verdict->basis));
+    text(json, "source", verdict->source);
+    cy_json_key(json, "own_figure");
+    cy_json_bool(json, verdict->ranked);
+    cy_json_key(json, "why");
+    cy_trace_json(json, trace);
+    cy_json_end_object(json);
+    json->text->failed = json->text->failed || words.failed || trace->failed;
+    cy_text_dispose(&words);
+}
+
+static void site_json(struct cy_json *json, const struct cy_suitability *table)
+{
+    cy_json_key(json, "site");
+    cy_json_object(json);
+    for (int suit = 0; suit < CY_SUIT_OF_CULTIVAR; suit++) {
+        struct cy_trace trace = {0};
+        cy_suitability_why(&trace, table, 0, (enum cy_suit)suit);
+        cy_json_key(json, cy_suit_word((enum cy_suit)suit));
+        verdict_json(json, table, NULL, &table->site[suit], &trace);
+        cy_trace_dispose(&trace);
+    }
+    cy_json_end_object(json);
+    cy_json_key(json, "rows");
+    cy_json_array(json);
+    for (size_t i = 0; i < table->row_count; i++) {
+        struct cy_trace trace = {0};
+        cy_suitability_why_row(&trace, table, i);
+        cy_json_object(json);
+        text(json, "key", table->rows[i].key);
+        cy_json_key(json, "sun");
+        verdict_json(json, table, NULL, &table->rows[i].sun, &trace);
+        cy_json_end_object(json);
+        cy_trace_dispose(&trace);
+    }
+    cy_json_end_array(json);
+}
+
+static void cultivar_json(struct cy_json *json, const struct cy_suitability *table, size_t index)
+{
+    const struct cy_suit_cultivar *cultivar = &table->cultivars[index];
+    cy_json_object(json);
+    text(json, "key", cultivar->key);
+    text(json, "name", cultivar->name);
+    cy_json_key(json, "grown");
+    cy_json_bool(json, cultivar->grown);
+    number(json, "rank", cultivar->rank > 0 ? cultivar->rank : NAN);
+    number(json, "ranked_by_share", cultivar->rank_share);
+    cy_json_key(json, "marks");
+    cy_json_object(json);
+    for (int suit = CY_SUIT_OF_CULTIVAR; suit < CY_SUIT_COUNT; suit++) {
+        struct cy_trace trace = {0};
+        cy_suitability_why(&trace, table, index, (enum cy_suit)suit);
+        cy_json_key(json, cy_suit_word((enum cy_suit)suit));
+        verdict_json(json, table, cultivar, &cultivar->verdicts[suit], &trace);
+        cy_trace_dispose(&trace);
+    }
+    cy_json_end_object(json);
+    cy_json_end_object(json);
+}
+
+void cy_suitability_json(struct cy_text *out, const struct cy_suitability *table)
+{
+    struct cy_json json;
+    cy_json_begin(&json, out);
+    cy_json_object(&json);
+    text(&json, "farm", cy_string(cy_farm_one(&table->farm, CY_KIND_FARM), CY_FARM_NAME));
+    number(&json, "season", table->season);
+    number(&json, "weathers", table->years);
+    text(&json, "weather_basis", cy_basis_word(table->weather));
+    site_json(&json, table);
+    cy_json_key(&json, "cultivars");
+    cy_json_array(&json);
+    for (size_t i = 0; i < table->cultivar_count; i++)
+        cultivar_json(&json, table, i);
+    cy_json_end_array(&json);
+    cy_json_end_object(&json);
+    cy_text_add_char(out, '\n');
+}
