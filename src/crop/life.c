@@ -6,6 +6,7 @@
 
 #include <caneyear/base/stats.h>
 #include <caneyear/crop/calendar.h>
+#include <caneyear/crop/injury.h>
 
 static const struct cy_life_constant constants[CY_LIFE_CONSTANT_COUNT] = {
     /* 7 days over the normal's 75 % point: half of the dates within 7 days of the forecast. */
@@ -16,8 +17,8 @@ static const struct cy_life_constant constants[CY_LIFE_CONSTANT_COUNT] = {
                              CY_BASIS_PUBLISHED,
                              "Vance et al., J. Amer. Pomol. Soc. 73(4), 2019: 55 to 65 days among "
                              "erect types, read as the middle 80 %"},
-    [CY_LIFE_FLOWER_KILL] = {"temperature that kills flowers", -2.5, CY_Q_TEMPERATURE,
-                             CY_BASIS_PUBLISHED,
+    [CY_LIFE_FLOWER_KILL] = {"temperature that kills half of the flowers", CY_COLD_FLOWER_C,
+                             CY_Q_TEMPERATURE, CY_BASIS_PUBLISHED,
                              "USDA-ARS Kearneysville data shown by NC State, April 2016: 27.5 F"},
     [CY_LIFE_FIRST_FREEZE] = {"first freeze, which brings dormancy", -2.2, CY_Q_TEMPERATURE,
                               CY_BASIS_PUBLISHED,
@@ -34,11 +35,16 @@ static const struct cy_life_constant constants[CY_LIFE_CONSTANT_COUNT] = {
                                   CY_BASIS_PUBLISHED,
                                   "NC State post, 10 April 2012, after the freeze of April 2007: "
                                   "2 or more weeks"},
+    [CY_LIFE_FLOWER_OPEN] = {"days that an open flower can freeze", CY_INJURY_OPEN_DAYS, CY_Q_DAYS,
+                             CY_BASIS_MEMORY, ""},
 };
 
 /* Chill that half a year does not bring does not come; canes rest at the latest so many days after
  * nominal leaf fall; and a mild autumn goes on ripening fruit so long after it. */
 enum { CHILL_DAYS = 181, LATEST_REST = 45, LATE_AUTUMN = 60 };
+
+/* From 5 to 95 % of a normal curve, in its deviations. */
+#define FIRST_TO_LAST (2 * 1.6448536269514722)
 
 const struct cy_life_constant *cy_life_constant(enum cy_life_constant_id id)
 {
@@ -52,6 +58,8 @@ void cy_sightings_clear(struct cy_sightings *sightings)
     sightings->half_bloom_guessed = false;
     sightings->height_day = CY_DAY_NONE;
     sightings->height_m = NAN;
+    sightings->killed_day = sightings->autumn_killed_day = CY_DAY_NONE;
+    sightings->killed = sightings->autumn_killed = NAN;
 }
 
 bool cy_takes_autumn_crop(const struct cy_traits *traits)
@@ -71,6 +79,7 @@ struct run {
     cy_day midwinter, late_summer; /* of the season in which the canes emerge */
     cy_day leaf_fall;              /* where the season in which they bear begins */
     cy_day second_midwinter, end;  /* of that season; `end` is the day after its last */
+    struct cy_injury_buds buds;    /* what the winter leaves of them */
 };
 
 static cy_day seen_day(const struct run *run, enum cy_stage stage)
@@ -162,25 +171,28 @@ static cy_day days_later(cy_day day, double days)
     return day + (cy_day)floor(days + 0.5);
 }
 
-/* First, peak and last pick as the 5, 50 and 95 % days of a normal crop around `peak`, cut off by
- * a freeze (CY_DAY_NONE: none) that takes what is not ripe yet. */
-static void pick(struct run *run, enum cy_stage first, cy_day peak, double length_d, cy_day freeze)
+double cy_life_ripened(cy_day peak, double length_d, cy_day freeze)
 {
-    double deviation = length_d / (2 * 1.6448536269514722); /* the normal's 95 % point */
-    double ripened = 1;
-    if (freeze != CY_DAY_NONE)
-        ripened = cy_normal_cdf((freeze - peak) / deviation);
-    if (ripened < 0.05) {
-        never_from_to(run, first, first + 2, CY_FREEZE_FIRST);
+    double deviation = length_d / FIRST_TO_LAST;
+    return freeze == CY_DAY_NONE ? 1 : cy_normal_cdf((freeze - peak) / deviation);
+}
+
+/* First, peak and last pick of an autumn crop as the 5, 50 and 95 % days of a normal crop around
+ * `peak`, cut off by a freeze (CY_DAY_NONE: none) that takes what is not ripe yet; `alive` is what
+ * somebody saw left of it. */
+static void pick_autumn(struct run *run, cy_day peak, double length_d, cy_day freeze, double alive)
+{
+    static const double shares[3] = {0.05, 0.5, 0.95};
+    double ripened = cy_life_ripened(peak, length_d, freeze);
+    if (ripened * alive < CY_INJURY_NONE_LEFT) {
+        never_from_to(run, CY_STAGE_AUTUMN_FIRST_PICK, CY_STAGE_AUTUMN_LAST_PICK, CY_FREEZE_FIRST);
         return;
     }
-    static const double shares[3] = {0.05, 0.5, 0.95};
-    for (int i = 0; i < 3; i++)
-        comes(run, first + i, days_later(peak, deviation * cy_normal_inverse(shares[i] * ripened)));
-    if (first == CY_STAGE_FIRST_PICK)
-        run->life->summer_share = ripened;
-    else
-        run->life->autumn_share = ripened;
+    for (int i = 0; i < 3; i++) {
+        double days = cy_normal_inverse(shares[i] * ripened) * length_d / FIRST_TO_LAST;
+        comes(run, CY_STAGE_AUTUMN_FIRST_PICK + i, days_later(peak, days));
+    }
+    run->life->autumn_share = ripened * alive;
 }
 
 /* The peak by what was seen of the picking; CY_DAY_NONE where nothing was. */
@@ -195,6 +207,16 @@ static cy_day peak_seen(const struct run *run, enum cy_stage first_stage, double
     if (first != CY_DAY_NONE)
         return days_later(first, length_d / 2);
     return last != CY_DAY_NONE ? days_later(last, -length_d / 2) : CY_DAY_NONE;
+}
+
+/* The day on which canes have gained so much height since a day; CY_DAY_NONE where the heat does
+ * not last. Where they are past it, so many days back. */
+static cy_day day_grown(const struct run *run, cy_day from, double missing_m)
+{
+    double days = missing_m / run->traits->growth_m_d.value;
+    if (run->traits->growth_follows == CY_GROWTH_DAYS || days <= 0)
+        return days_later(from, days);
+    return day_of_heat(run, from + 1, run->leaf_fall, days * CY_LIFE_GROWTH_DAY_KH);
 }
 
 static void emerge(struct run *run)
@@ -231,14 +253,16 @@ static void tip(struct run *run)
                       (enum cy_never)run->life->never[CY_STAGE_EMERGENCE]);
         return;
     }
-    cy_day day = days_later(up, traits->tip_height_m.value / traits->growth_m_d.value);
-    if (seen->height_day != CY_DAY_NONE) {
-        double missing_m = traits->tip_height_m.value - seen->height_m;
-        day = days_later(seen->height_day, missing_m / traits->growth_m_d.value);
-        day = day < up ? up : day;
-    }
-    if (day >= run->leaf_fall && seen_day(run, CY_STAGE_TIP) == CY_DAY_NONE) {
-        never_from_to(run, CY_STAGE_TIP, CY_STAGE_LATERALS, CY_TOO_LITTLE_HEAT);
+    cy_day day =
+        seen->height_day == CY_DAY_NONE
+            ? day_grown(run, up, traits->tip_height_m.value)
+            : day_grown(run, seen->height_day, traits->tip_height_m.value - seen->height_m);
+    if (day != CY_DAY_NONE && day < up)
+        day = up;
+    if ((day == CY_DAY_NONE || day >= run->leaf_fall) &&
+        seen_day(run, CY_STAGE_TIP) == CY_DAY_NONE) {
+        never_from_to(run, CY_STAGE_TIP, CY_STAGE_LATERALS,
+                      unless_unseen(run, up, run->leaf_fall, CY_TOO_LITTLE_HEAT));
         return;
     }
     comes(run, CY_STAGE_TIP, day);
@@ -256,7 +280,19 @@ static cy_day autumn_freeze(const struct run *run, cy_day limit)
     for (int stage = CY_STAGE_AUTUMN_BLOOM; stage <= CY_STAGE_AUTUMN_LAST_PICK; stage++)
         if (seen_day(run, stage) >= from)
             from = seen_day(run, stage) + 1;
+    if (run->cohort->seen.autumn_killed_day >= from)
+        from = run->cohort->seen.autumn_killed_day + 1;
     return day_of_frost(run, from, limit, CY_LIFE_FLOWER_KILL);
+}
+
+/* What a note on the killed leaves of the autumn crop; not nothing once fruit was seen. */
+static double autumn_alive(const struct run *run)
+{
+    const struct cy_sightings *seen = &run->cohort->seen;
+    if (seen->autumn_killed_day == CY_DAY_NONE)
+        return 1;
+    bool fruited = peak_seen(run, CY_STAGE_AUTUMN_FIRST_PICK, 0) != CY_DAY_NONE;
+    return fruited ? fmax(1 - seen->autumn_killed, CY_INJURY_NONE_LEFT) : 1 - seen->autumn_killed;
 }
 
 static void autumn_bloom(struct run *run, cy_day limit, cy_day freeze)
@@ -296,7 +332,9 @@ static void autumn_crop(struct run *run)
         never_from_to(run, CY_STAGE_AUTUMN_FIRST_PICK, CY_STAGE_AUTUMN_LAST_PICK,
                       (enum cy_never)run->life->never[CY_STAGE_AUTUMN_BLOOM]);
     else
-        pick(run, CY_STAGE_AUTUMN_FIRST_PICK, peak, length, freeze);
+        pick_autumn(run, peak, length, freeze, autumn_alive(run));
+    run->life->autumn_due = peak;
+    run->life->autumn_freeze = freeze;
 }
 
 static void rest(struct run *run)
@@ -369,44 +407,157 @@ static void wake(struct run *run, cy_day rested)
     comes(run, CY_STAGE_BLOOM, bloom <= broken ? broken + 1 : bloom);
 }
 
-/* Whether a frost takes the crop: between the first flowers and half bloom, after which half of
- * it has set. Flowers open as long before half bloom as fruit ripens before the peak. A bloom
- * that was seen has not frozen before. */
-static bool flowers_freeze(const struct run *run, cy_day bloom)
+/* ---- what the cold leaves of the summer crop ------------------------------------------------- */
+
+static struct cy_nights nights_of(const struct run *run)
 {
-    cy_day from = days_later(bloom, -run->traits->pick_length_d.value / 2);
-    if (seen_day(run, CY_STAGE_BLOOM) != CY_DAY_NONE)
-        from = run->cohort->seen.half_bloom_guessed
-                   ? days_later(bloom, -constants[CY_LIFE_FIRST_TO_HALF_BLOOM].value) + 1
-                   : bloom + 1;
-    return day_of_frost(run, from, bloom + 1, CY_LIFE_FLOWER_KILL) != CY_DAY_NONE;
+    const struct cy_weather *weather = &run->member->weather;
+    return (struct cy_nights){weather->tmin_c, weather->first, weather->days,
+                              run->traits->colder_k};
+}
+
+/* Whether anything was seen that only living buds do. */
+static bool seen_alive(const struct run *run)
+{
+    for (int stage = CY_STAGE_BUD_BREAK; stage <= CY_STAGE_LAST_PICK; stage++)
+        if (seen_day(run, (enum cy_stage)stage) != CY_DAY_NONE)
+            return true;
+    return false;
+}
+
+/* What is left of the buds when they break, by the nights since they went to rest; of the first
+ * ones, since somebody counted the dead. Canes that plants brought along wintered nobody knows
+ * where. A night that kills the canes leaves neither. */
+static struct cy_injury_buds buds_left(const struct run *run, cy_day broken)
+{
+    const struct cy_traits *traits = run->traits;
+    const struct cy_sightings *seen = &run->cohort->seen;
+    const struct cy_nights nights = nights_of(run);
+    const cy_day winter = run->second_midwinter, counted = seen->killed_day;
+    cy_day from = run->life->day[CY_STAGE_DORMANT];
+    struct cy_injury_buds buds = {1, 1};
+    from = from < run->leaf_fall ? run->leaf_fall : from;
+    if (run->cohort->emerges_here)
+        buds = cy_injury_buds(&traits->buds, &nights, winter, from, broken);
+    if (counted != CY_DAY_NONE && counted >= from) {
+        /* What is counted behind bud break counts the winter in, but is of the flowers. */
+        from = counted < broken ? counted + 1 : broken;
+        buds.first = cy_injury_buds(&traits->buds, &nights, winter, from, broken).first;
+        buds.first *= counted < broken ? 1 - seen->killed : 1;
+    }
+    if (run->cohort->emerges_here &&
+        cy_nights_lowest(&nights, from, broken) <= traits->winter_limit.value)
+        buds = (struct cy_injury_buds){0, 0};
+    return buds;
+}
+
+static bool none_left(double share)
+{
+    return share < CY_INJURY_NONE_LEFT - 1e-9; /* rounding apart */
+}
+
+static bool knows_winter(const struct run *run)
+{
+    return run->traits->buds.count > 0 || !isnan(run->traits->winter_limit.value) ||
+           run->cohort->seen.killed_day != CY_DAY_NONE;
+}
+
+/* The winter's verdict. What was seen alive lives, whatever the model. */
+static void winter(struct run *run)
+{
+    struct cy_life *life = run->life;
+    cy_day broken = life->day[CY_STAGE_BUD_BREAK];
+    if (broken == CY_DAY_NONE || !knows_winter(run))
+        return;
+    run->buds = buds_left(run, broken);
+    if (seen_alive(run))
+        run->buds.first = fmax(run->buds.first, CY_INJURY_NONE_LEFT);
+    life->buds_left = run->buds.first;
+    double second = (1 - run->buds.first) * run->buds.second * run->traits->second_share.value;
+    if (none_left(run->buds.first + second))
+        never_from_to(run, CY_STAGE_BUD_BREAK, CY_STAGE_BLOOM, CY_WINTER_KILLED);
+}
+
+/* What is left of the flowers, and when it ripens. They open as long before half bloom as fruit
+ * ripens before the peak. A bloom that was seen has not frozen before. */
+static void flowers(struct cy_injury_crop *out, const struct run *run, cy_day half)
+{
+    const struct cy_traits *traits = run->traits;
+    const struct cy_sightings *seen = &run->cohort->seen;
+    const struct cy_nights nights = nights_of(run);
+    struct cy_injury_bloom bloom = {
+        .first = days_later(half, -traits->pick_length_d.value / 2),
+        .half = half,
+        .deviation_d = traits->pick_length_d.value / FIRST_TO_LAST,
+        .alive = run->buds.first,
+        .second = run->buds.second * traits->second_share.value,
+        .second_late_d = constants[CY_LIFE_SECOND_BUDS_LATE].value,
+    };
+    bloom.from = bloom.first;
+    if (seen->half_bloom_guessed) {
+        bloom.first = days_later(half, -constants[CY_LIFE_FIRST_TO_HALF_BLOOM].value);
+        bloom.from = bloom.first + 1;
+    } else if (seen_day(run, CY_STAGE_BLOOM) != CY_DAY_NONE) {
+        bloom.from = half + 1;
+    }
+    if (seen->killed_day != CY_DAY_NONE && seen->killed_day >= run->life->day[CY_STAGE_BUD_BREAK]) {
+        bloom.alive *= 1 - seen->killed;
+        bloom.from = seen->killed_day >= bloom.from ? seen->killed_day + 1 : bloom.from;
+    }
+    cy_injury_flowers(out, &bloom, &nights);
+}
+
+/* ---- the summer crop ------------------------------------------------------------------------- */
+
+/* The peak by what was seen, or by the bloom; CY_DAY_NONE where neither comes. */
+static cy_day summer_peak(const struct run *run, bool *seen)
+{
+    cy_day bloom = run->life->day[CY_STAGE_BLOOM];
+    cy_day peak = peak_seen(run, CY_STAGE_FIRST_PICK, run->traits->pick_length_d.value);
+    *seen = peak != CY_DAY_NONE;
+    if (!*seen && bloom != CY_DAY_NONE)
+        peak = days_later(bloom, run->traits->bloom_to_peak_d.value +
+                                     run->luck->ripening * constants[CY_LIFE_RIPEN_ERROR].value);
+    return peak;
+}
+
+static void lose_crop(struct run *run, cy_day peak)
+{
+    double late = run->traits->pick_length_d.value / 2 + constants[CY_LIFE_SECOND_BUDS_LATE].value;
+    never_from_to(run, CY_STAGE_FIRST_PICK, CY_STAGE_LAST_PICK,
+                  run->buds.first < run->life->flowers_left ? CY_WINTER_KILLED : CY_FLOWERS_FROZEN);
+    comes(run, CY_STAGE_SPENT, days_later(peak, late) + 1);
 }
 
 static void summer_crop(struct run *run)
 {
-    const struct cy_traits *traits = run->traits;
-    cy_day bloom = run->life->day[CY_STAGE_BLOOM];
-    double length = traits->pick_length_d.value;
-    cy_day peak = peak_seen(run, CY_STAGE_FIRST_PICK, length);
-    bool seen = peak != CY_DAY_NONE;
-    if (!seen && bloom != CY_DAY_NONE)
-        peak = days_later(bloom, traits->bloom_to_peak_d.value +
-                                     run->luck->ripening * constants[CY_LIFE_RIPEN_ERROR].value);
+    struct cy_life *life = run->life;
+    double length = run->traits->pick_length_d.value;
+    bool seen;
+    cy_day bloom = life->day[CY_STAGE_BLOOM], peak = summer_peak(run, &seen);
     if (peak == CY_DAY_NONE) {
         never_from_to(run, CY_STAGE_FIRST_PICK, CY_STAGE_LAST_PICK,
-                      (enum cy_never)run->life->never[CY_STAGE_BLOOM]);
+                      (enum cy_never)life->never[CY_STAGE_BLOOM]);
         /* Canes that bear nothing die with the season all the same. */
         comes(run, CY_STAGE_SPENT, run->end - 1);
         return;
     }
-    if (!seen && flowers_freeze(run, bloom)) {
-        never_from_to(run, CY_STAGE_FIRST_PICK, CY_STAGE_LAST_PICK, CY_FLOWERS_FROZEN);
-        double late = length / 2 + constants[CY_LIFE_SECOND_BUDS_LATE].value;
-        comes(run, CY_STAGE_SPENT, days_later(peak, late) + 1);
+    struct cy_injury_crop crop = {.share = run->buds.first};
+    if (bloom != CY_DAY_NONE) {
+        flowers(&crop, run, bloom);
+        life->flowers_left = crop.flowers_left;
+    }
+    /* Picking that was seen says when, and that some of it lives, but not how much. */
+    double share = seen ? fmax(crop.share, CY_INJURY_NONE_LEFT) : crop.share;
+    if (none_left(share)) {
+        lose_crop(run, peak);
         return;
     }
-    pick(run, CY_STAGE_FIRST_PICK, peak, length, CY_DAY_NONE);
-    cy_day last = run->life->day[CY_STAGE_LAST_PICK];
+    for (int i = 0; i < 3; i++)
+        comes(run, CY_STAGE_FIRST_PICK + i,
+              days_later(peak, seen ? (i - 1) * length / 2 : crop.day[i]));
+    life->summer_share = share;
+    cy_day last = life->day[CY_STAGE_LAST_PICK];
     comes(run, CY_STAGE_SPENT, (last != CY_DAY_NONE ? last : days_later(peak, length / 2)) + 1);
 }
 
@@ -425,11 +576,15 @@ void cy_life_run(struct cy_life *out, const struct cy_traits *traits,
                       .late_summer = cy_season_day(latitude, year, 901, true),
                       .leaf_fall = cy_season_start(latitude, year + 1),
                       .second_midwinter = cy_season_midwinter(latitude, year + 1),
-                      .end = cy_season_start(latitude, year + 2)};
+                      .end = cy_season_start(latitude, year + 2),
+                      .buds = {1, 1}};
     for (int i = 0; i < CY_STAGE_COUNT; i++) {
         out->day[i] = CY_DAY_NONE;
         out->never[i] = CY_DOES_NOT_APPLY;
     }
+    out->autumn_share = out->summer_share = 0;
+    out->buds_left = out->flowers_left = NAN;
+    out->autumn_due = out->autumn_freeze = CY_DAY_NONE;
     if (cohort->stands && cohort->emerges_here) {
         emerge(&run);
         tip(&run);
@@ -449,6 +604,7 @@ void cy_life_run(struct cy_life *out, const struct cy_traits *traits,
     else
         never_from_to(&run, CY_STAGE_BUD_BREAK, CY_STAGE_BLOOM,
                       (enum cy_never)out->never[CY_STAGE_CHILL_MET]);
+    winter(&run);
     summer_crop(&run);
 }
 
@@ -470,13 +626,30 @@ static cy_basis tip_basis(const struct cy_traits *traits, const struct cy_sighti
            (traits->tip_height_m.value > seen->height_m ? traits->growth_m_d.basis : CY_BASIS_NONE);
 }
 
+/* What is behind the verdict of the winter. */
+static cy_basis winter_basis(const struct cy_traits *traits)
+{
+    return traits->buds.basis | known(&traits->winter_limit);
+}
+
+/* What is behind a crop's being there in spite of the cold. How long an open flower can freeze
+ * moves little of it and no date in a mild spring: that it is from memory stands by the weights,
+ * whose share by age is. */
+static cy_basis cold_basis(const struct cy_traits *traits, const struct cy_sightings *seen)
+{
+    cy_basis basis =
+        constants[CY_LIFE_FLOWER_KILL].basis | winter_basis(traits) | traits->second_share.basis;
+    return seen->killed_day != CY_DAY_NONE ? basis | CY_BASIS_OBSERVED : basis;
+}
+
 static cy_basis bloom_basis(const struct cy_traits *traits, const struct cy_sightings *seen,
                             cy_basis weather)
 {
     cy_basis start = known(&traits->chill_need);
     if (seen->stage[CY_STAGE_BUD_BREAK] != CY_DAY_NONE)
         start = CY_BASIS_OBSERVED | traits->bud_break_share.basis;
-    return start | traits->bloom_heat_kh.basis | constants[CY_LIFE_BLOOM_ERROR].basis | weather;
+    return start | traits->bloom_heat_kh.basis | constants[CY_LIFE_BLOOM_ERROR].basis |
+           winter_basis(traits) | weather;
 }
 
 cy_basis cy_life_basis(const struct cy_traits *traits, const struct cy_sightings *seen,
@@ -519,7 +692,8 @@ cy_basis cy_life_basis(const struct cy_traits *traits, const struct cy_sightings
                          seen->stage[CY_STAGE_LAST_PICK] != CY_DAY_NONE
                      ? CY_BASIS_OBSERVED
                      : cy_life_basis(traits, seen, weather, CY_STAGE_BLOOM) |
-                           traits->bloom_to_peak_d.basis | constants[CY_LIFE_RIPEN_ERROR].basis;
+                           traits->bloom_to_peak_d.basis | constants[CY_LIFE_RIPEN_ERROR].basis |
+                           cold_basis(traits, seen);
         return before | traits->pick_length_d.basis;
     }
 }

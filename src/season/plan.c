@@ -9,6 +9,8 @@
 #include <caneyear/base/array.h>
 #include <caneyear/base/stats.h>
 #include <caneyear/crop/calendar.h>
+#include <caneyear/crop/late.h>
+#include <caneyear/crop/yield.h>
 
 /* What one distinct (cultivar, practice, age, sightings) does over all members. */
 struct life_result {
@@ -16,6 +18,8 @@ struct life_result {
     struct cy_figure stage[CY_STAGE_COUNT];
     uint8_t never[CY_STAGE_COUNT];
     double chill_met; /* of the members in which the chill need was put to the test; NaN: none */
+    struct cy_plan_cold cold;
+    struct cy_late_loss late;           /* of the autumn crop, tipped CY_PLAN_LATE_DAYS late */
     struct cy_plan_crop summer, autumn; /* as shares of a full crop */
 };
 
@@ -168,6 +172,9 @@ static uint64_t hash_life(const struct cy_planner *planner, const struct cy_trai
         traits->autumn_heat_kh.value,
         traits->autumn_bloom_to_peak_d.value,
         traits->autumn_length_d.value,
+        traits->growth_follows,
+        traits->winter_limit.value,
+        traits->second_share.value,
         traits->colder_k,
         cohort->year,
         cohort->latitude_deg,
@@ -178,6 +185,10 @@ static uint64_t hash_life(const struct cy_planner *planner, const struct cy_trai
         cohort->seen.half_bloom_guessed,
         cohort->seen.height_day,
         cohort->seen.height_m,
+        cohort->seen.killed_day,
+        cohort->seen.killed,
+        cohort->seen.autumn_killed_day,
+        cohort->seen.autumn_killed,
     };
     uint64_t hash = cy_hash(CY_HASH_START, &planner->ensemble_fingerprint, sizeof(uint64_t));
     hash = cy_hash(hash, &luck_seed, sizeof luck_seed);
@@ -185,6 +196,10 @@ static uint64_t hash_life(const struct cy_planner *planner, const struct cy_trai
         hash = cy_hash_number(hash, numbers[i]);
     for (int i = 0; i < CY_STAGE_COUNT; i++)
         hash = cy_hash_number(hash, cohort->seen.stage[i]);
+    for (size_t i = 0; i < traits->buds.count; i++) {
+        hash = cy_hash_number(hash, traits->buds.turns[i].day);
+        hash = cy_hash_number(hash, traits->buds.turns[i].t50_c);
+    }
     return hash ? hash : 1;
 }
 
@@ -229,6 +244,26 @@ static double share_met(const struct cy_life *lives, int count)
     return met + missed > 0 ? (double)met / (met + missed) : NAN;
 }
 
+/* The means over the members in which buds break, or would have, and in which they bloom. */
+static struct cy_plan_cold cold_of(const struct cy_life *lives, int count)
+{
+    double buds = 0, flowers = 0;
+    int broken = 0, bloomed = 0;
+    for (int member = 0; member < count; member++) {
+        const struct cy_life *life = &lives[member];
+        if (!isnan(life->buds_left)) {
+            buds += life->buds_left;
+            broken++;
+        }
+        if (!isnan(life->flowers_left)) {
+            flowers += life->flowers_left;
+            bloomed++;
+        }
+    }
+    return (struct cy_plan_cold){broken > 0 ? buds / broken : NAN,
+                                 bloomed > 0 ? flowers / bloomed : NAN};
+}
+
 struct cy_luck cy_plan_luck(uint64_t seed, int member)
 {
     struct cy_random random;
@@ -257,6 +292,8 @@ static int run_life(struct life_result *out, const struct cy_planner *planner,
         gather_stage(out, (enum cy_stage)stage, lives, count, days);
     if (status == CY_OK) {
         out->chill_met = share_met(lives, count);
+        out->cold = cold_of(lives, count);
+        cy_late_autumn(&out->late, lives, count, traits->autumn_length_d.value, CY_PLAN_LATE_DAYS);
         cy_crop_shape(&out->summer, lives, count, false, days);
         cy_crop_shape(&out->autumn, lives, count, true, days);
     }
@@ -346,6 +383,42 @@ static void set_chill(struct cy_plan_cohort *cohort, const struct cy_traits *tra
     cohort->chill_met = cohort->chill_applies && cohort->chill_known ? chill_met : NAN;
 }
 
+static void scale_figure(struct cy_figure *figure, double scale, cy_basis basis)
+{
+    figure->p10 *= scale;
+    figure->p50 *= scale;
+    figure->p90 *= scale;
+    figure->basis |= basis;
+}
+
+static void scale_crop(struct cy_plan_crop *crop, double scale, cy_basis basis)
+{
+    for (int week = 0; week < crop->weeks; week++)
+        scale_figure(&crop->week_kg[week], scale, basis);
+    for (int day = 0; day < 7 * crop->weeks; day++)
+        crop->day_kg[day] *= scale;
+    scale_figure(&crop->total_kg, scale, basis);
+}
+
+/* Canes that were counted stand in for what the row's length and gaps let expect; a row in its
+ * first two leaves has few of them already by its age's share. */
+static void stand_as_counted(struct cy_plan_crop *crop, const struct cy_plan *plan,
+                             const struct cy_records *seen, const struct cy_row_facts *facts,
+                             int year)
+{
+    enum { FIRST_GROWN_LEAF = 3 };
+    cy_basis basis;
+    double counted = cy_row_counted(&basis, seen, facts, year, plan->today);
+    double plants = cy_yield_plants(facts->length_m, cy_number(facts->row, CY_ROW_SPACING));
+    double expected = cy_yield_present(cy_number(facts->row, CY_ROW_FILLED),
+                                       cy_number(facts->row, CY_ROW_MISSING), plants);
+    bool young =
+        facts->planted_season > 0 && plan->season - facts->planted_season + 1 < FIRST_GROWN_LEAF;
+    if (isnan(counted) || young || expected <= 0)
+        return;
+    scale_crop(crop, counted / expected, basis);
+}
+
 static uint64_t luck_seed_of(const struct cy_plan *plan, const struct cy_thing *row, int year)
 {
     double seed = cy_number(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_SEED);
@@ -390,10 +463,20 @@ static int plan_cohort(struct cy_plan_row *row, const struct work *work,
     out->emerge_spread_d = facts->traits.emerge_spread_d.value;
     out->gone = day_gone(facts, &cohort, out);
     set_chill(out, &facts->traits, life->chill_met);
+    out->cold = life->cold;
+    out->late = life->late;
     if (out->role == CY_ROLE_NONE)
         return CY_OK;
-    return cy_row_crop(row, plan, facts, out,
-                       out->role == CY_ROLE_FLORICANES ? &life->summer : &life->autumn);
+    int crops = row->crop_count;
+    status = cy_row_crop(row, plan, facts, out,
+                         out->role == CY_ROLE_FLORICANES ? &life->summer : &life->autumn);
+    if (status != CY_OK || row->crop_count == crops)
+        return status;
+    /* That a winter takes nothing where no hardiness is known is an assumption. */
+    if (out->role == CY_ROLE_FLORICANES && isnan(out->cold.buds))
+        scale_crop(&row->crops[crops], 1, CY_BASIS_PLACEHOLDER);
+    stand_as_counted(&row->crops[crops], plan, &work->seen, facts, year);
+    return CY_OK;
 }
 
 static unsigned notes_of(const struct cy_plan_row *row, const struct cy_row_facts *facts,

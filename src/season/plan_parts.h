@@ -44,6 +44,12 @@ void cy_records_dispose(struct cy_records *records);
 void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
                       const struct cy_row_facts *facts, int year, cy_day today);
 
+/* What share of a full stand of canes somebody counted of a row's cohort of a year, at most 1; NaN
+ * where nobody did. A count from midsummer on is of the new canes, one before it of last year's;
+ * on a mown row always of the new ones. */
+double cy_row_counted(cy_basis *basis, const struct cy_records *seen,
+                      const struct cy_row_facts *facts, int year, cy_day today);
+
 /* plan.c: what stands behind the plan's weathers. */
 cy_basis cy_plan_weather_basis(const struct cy_plan *plan);
 /* The model's own error in a member: the same from the same seed. */

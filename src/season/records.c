@@ -8,9 +8,14 @@
 
 #include <caneyear/base/array.h>
 #include <caneyear/crop/calendar.h>
+#include <caneyear/crop/yield.h>
 
 /* In a mild autumn new canes go on fruiting this long after nominal leaf fall. */
 enum { LATE_AUTUMN_DAYS = 60 };
+
+/* Northern days: from the first a frost is an autumn's; from the second canes that are counted are
+ * the new ones. */
+enum { LATE_SUMMER = 901, MIDSUMMER = 701 };
 
 /* ---- by row, without those that were corrected ---------------------------------------------- */
 
@@ -145,6 +150,21 @@ static void take_sight(struct cy_sightings *out, int what, enum cy_stage stage, 
     out->stage[stage] = day;
 }
 
+/* A share killed is of last year's canes' buds and flowers, from leaf fall on; from late summer
+ * on it is of the autumn crop. The later note counts. */
+static void take_killed(struct cy_sightings *out, const struct cy_row_facts *facts,
+                        const struct cy_thing *note, cy_day day, int year)
+{
+    double killed = cy_number(note, CY_SEEN_KILL);
+    int season = cy_season_of(facts->latitude_deg, day);
+    bool autumn = day >= cy_season_day(facts->latitude_deg, season, LATE_SUMMER, true);
+    cy_day *at = autumn ? &out->autumn_killed_day : &out->killed_day;
+    if (isnan(killed) || season != year + !autumn || (*at != CY_DAY_NONE && day < *at))
+        return;
+    *at = day;
+    *(autumn ? &out->autumn_killed : &out->killed) = killed;
+}
+
 void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
                       const struct cy_row_facts *facts, int year, cy_day today)
 {
@@ -156,6 +176,8 @@ void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
         cy_day day = cy_date(note, CY_SEEN_DAY);
         int what = cy_choice(note, CY_SEEN_WHAT);
         struct sight sight = sight_of(what);
+        if (what == CY_SIGHT_FROST_KILL && day != CY_DAY_NONE && day <= today)
+            take_killed(out, facts, note, day, year);
         if (day == CY_DAY_NONE || day > today ||
             cy_season_of(facts->latitude_deg, day - sight.late_days) != year + sight.season_after)
             continue;
@@ -164,4 +186,38 @@ void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
         else if (sight.stage != CY_STAGE_COUNT)
             take_sight(out, what, sight.stage, day);
     }
+}
+
+/* ---- canes that were counted ---------------------------------------------------------------- */
+
+static bool counts_cohort(const struct cy_row_facts *facts, cy_day day, int year)
+{
+    int season = cy_season_of(facts->latitude_deg, day);
+    bool young = facts->traits.cropping == CY_CROPPING_AUTUMN ||
+                 day >= cy_season_day(facts->latitude_deg, season, MIDSUMMER, true);
+    return (young ? season : season - 1) == year;
+}
+
+double cy_row_counted(cy_basis *basis, const struct cy_records *seen,
+                      const struct cy_row_facts *facts, int year, cy_day today)
+{
+    size_t count;
+    const struct cy_record *records = of_row(&count, seen, facts->row->key);
+    cy_day last = CY_DAY_NONE;
+    double counted = NAN;
+    for (size_t i = 0; i < count; i++) {
+        const struct cy_thing *note = records[i].thing;
+        cy_day day = cy_date(note, CY_SEEN_DAY);
+        double canes = cy_number(note, CY_SEEN_COUNT);
+        if (cy_choice(note, CY_SEEN_WHAT) != CY_SIGHT_COUNT || isnan(canes) || day == CY_DAY_NONE ||
+            day > today || day < last || !counts_cohort(facts, day, year))
+            continue;
+        last = day;
+        counted = canes;
+    }
+    struct cy_given kept = cy_given(facts->practice, CY_PRACTICE_CANES);
+    struct cy_given spacing = cy_given(facts->row, CY_ROW_SPACING);
+    *basis = CY_BASIS_OBSERVED | kept.basis | spacing.basis;
+    double share = counted / (cy_yield_plants(facts->length_m, spacing.number) * kept.number);
+    return share > 1 ? 1 : share;
 }

@@ -7,6 +7,9 @@
 #include <caneyear/crop/calendar.h>
 #include <caneyear/season/traits.h>
 
+#define THORNLESS_LIMIT_C ((-6 - 32) / 1.8)
+#define TRAILING_LIMIT_C ((12 - 32) / 1.8)
+
 /* A row set this shortly before leaf fall grows from the next spring on. */
 enum { LATE_PLANTING_DAYS = 90 };
 
@@ -80,6 +83,26 @@ static void fall_back_on_habit(struct cy_traits *traits, int habit)
         traits->autumn_length_d = (struct cy_trait){56, CY_BASIS_PLACEHOLDER, ""};
 }
 
+/* What its buds bear in winter, from what is published under its name or typed; else the limit that
+ * is published for canes of its kind; thorny erect canes have neither. */
+static void hardiness_of(struct cy_traits *traits, const struct cy_thing *cultivar)
+{
+    static const char *limits = "Ohio State Univ. ANR-0104, 6 June 2022: mid-winter injury limits, "
+                                "eastern thornless and trailing";
+    struct cy_trait bud_t50 = trait_of(cultivar, CY_CULTIVAR_BUD_T50);
+    int habit = cy_choice(cultivar, CY_CULTIVAR_HABIT);
+    bool thornless = cy_choice(cultivar, CY_CULTIVAR_THORNS) == CY_THORNS_THORNLESS;
+    cy_cold_course_of(&traits->buds, cultivar ? cy_thing_name(cultivar) : "", bud_t50.value,
+                      isnan(bud_t50.value) ? CY_BASIS_NONE : bud_t50.basis);
+    traits->winter_limit = trait_of(cultivar, CY_CULTIVAR_WINTER_LIMIT);
+    if (!isnan(traits->winter_limit.value) || traits->buds.count > 0)
+        return;
+    if (habit == CY_HABIT_TRAILING)
+        traits->winter_limit = (struct cy_trait){TRAILING_LIMIT_C, CY_BASIS_PUBLISHED, limits};
+    else if (thornless && (habit == CY_HABIT_ERECT || habit == CY_HABIT_SEMI_ERECT))
+        traits->winter_limit = (struct cy_trait){THORNLESS_LIMIT_C, CY_BASIS_PUBLISHED, limits};
+}
+
 static void cropping_of(struct cy_row_facts *facts)
 {
     struct cy_traits *traits = &facts->traits;
@@ -143,6 +166,9 @@ static void traits_of(struct cy_row_facts *facts)
     traits->autumn_heat_kh = trait_of(cultivar, CY_CULTIVAR_AUTUMN_HEAT);
     traits->autumn_bloom_to_peak_d = trait_of(cultivar, CY_CULTIVAR_AUTUMN_DAYS);
     traits->autumn_length_d = trait_of(cultivar, CY_CULTIVAR_AUTUMN_LENGTH);
+    traits->growth_follows = (enum cy_growth)cy_choice(cultivar, CY_CULTIVAR_GROWTH_BY);
+    traits->second_share = trait_of(cultivar, CY_CULTIVAR_SECOND_BUDS);
+    hardiness_of(traits, cultivar);
     traits->colder_k = cy_number(facts->row, CY_ROW_COLDER);
     fall_back_on_habit(traits, cy_choice(cultivar, CY_CULTIVAR_HABIT));
 }

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include <caneyear/crop/calendar.h>
+#include <caneyear/crop/late.h>
 
 static void trait(struct cy_trace *trace, const char *name, const struct cy_trait *trait,
                   enum cy_quantity quantity)
@@ -86,14 +87,50 @@ static void why_emergence(struct cy_trace *trace, const struct cy_plan_cohort *c
     date_result(trace, cohort, CY_STAGE_EMERGENCE);
 }
 
+/* What a tip two weeks late costs canes that fruit in their first year. */
+static void why_late(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
+                     const struct cy_plan *plan)
+{
+    const struct cy_late_loss *late = &cohort->late;
+    cy_basis weather = cy_plan_weather_basis(plan) | cohort->stage[CY_STAGE_TIP].basis |
+                       cohort->stage[CY_STAGE_AUTUMN_PEAK_PICK].basis;
+    if (isnan(late->fails))
+        return;
+    cy_trace_begin(trace, "what tipping two weeks late costs",
+                   "flower shoots fall straight to 1 / 1.64 over 46 days, a cane tipped late being "
+                   "taken for one that emerged late; cut back hard, the autumn crop ripens 12 / 7 "
+                   "days later for each day late, against the same freezes",
+                   "64 % more flower shoots on canes of April than of after May: Agronomy "
+                   "10(11):1737, 2020; 10 to 14 days later for a week: tipping and hedging in a "
+                   "tunnel, HortScience 2012");
+    cy_trace_number(trace, "days late", CY_PLAN_LATE_DAYS, CY_Q_DAYS, CY_BASIS_NONE, "");
+    cy_trace_number(trace, "flower shoots left", cy_late_shoots(CY_PLAN_LATE_DAYS), CY_Q_SHARE,
+                    CY_BASIS_PUBLISHED | CY_BASIS_FITTED, "");
+    cy_trace_number(trace, "years without an autumn crop, tipped in time", late->fails_timely,
+                    CY_Q_SHARE, weather, "");
+    cy_trace_number(trace, "years without one, tipped late", late->fails, CY_Q_SHARE,
+                    weather | CY_BASIS_FITTED, "");
+    if (!isnan(late->left))
+        cy_trace_number(trace, "weight that still ripens, of that in time", late->left, CY_Q_SHARE,
+                        weather | CY_BASIS_FITTED, "");
+    cy_trace_result(trace, late->fails - late->fails_timely, CY_Q_SHARE, weather | CY_BASIS_FITTED);
+}
+
 static void why_tip(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
                     const struct cy_row_facts *facts, const struct cy_sightings *seen)
 {
     const struct cy_traits *traits = &facts->traits;
+    bool heat = traits->growth_follows == CY_GROWTH_HEAT;
     cy_trace_begin(trace, "first tip",
-                   "day of emergence + tip height / growth rate; or, once a height is seen, its "
-                   "day + (tip height - height) / growth rate",
+                   heat ? "the day on which the degree hours since emergence reach tip height / "
+                          "growth rate x those of a day at a steady 20 C; or, once a height is "
+                          "seen, those since its day (tip height - height) / growth rate x them"
+                        : "day of emergence + tip height / growth rate; or, once a height is seen, "
+                          "its day + (tip height - height) / growth rate",
                    "");
+    if (heat)
+        cy_trace_number(trace, "degree hours of a day at 20 C", CY_LIFE_GROWTH_DAY_KH,
+                        CY_Q_DEGREE_HOURS, CY_BASIS_PLACEHOLDER, "");
     trait(trace, "tip height", &traits->tip_height_m, CY_Q_LENGTH);
     trait(trace, "growth rate", &traits->growth_m_d, CY_Q_GROWTH);
     if (seen->height_day != CY_DAY_NONE) {
@@ -168,6 +205,67 @@ static void why_bloom(struct cy_trace *trace, const struct cy_plan_cohort *cohor
     date_result(trace, cohort, stage);
 }
 
+/* What the cold leaves of the crop: its buds in winter, then their flowers. */
+static void why_winter(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
+                       const struct cy_row_facts *facts, const struct cy_sightings *seen)
+{
+    const struct cy_traits *traits = &facts->traits;
+    struct cy_text text = {0};
+    cy_trace_begin(trace, "buds left after the winter",
+                   "in each weather the night that comes nearest to what kills half of the first "
+                   "buds, or goes furthest below it: 1 - 1 / (1 + exp((night - T50) / 2.18 K)); "
+                   "T50 is straight between its days, level before and behind them; a night at "
+                   "the limit of the canes kills them; the mean over the weathers",
+                   "T50 and late winter's loss: Warmund, Journal of the American Pomological "
+                   "Society, January 2024; the width and the course are fitted here");
+    for (size_t i = 0; i < traits->buds.count; i++) {
+        cy_text_dispose(&text);
+        cy_text_add_int(&text, traits->buds.turns[i].day);
+        cy_text_add(&text, " days from midwinter, half die at");
+        cy_trace_number(trace, cy_text_get(&text), traits->buds.turns[i].t50_c, CY_Q_TEMPERATURE,
+                        traits->buds.basis, "");
+    }
+    cy_text_dispose(&text);
+    trait(trace, "limit of the canes", &traits->winter_limit, CY_Q_TEMPERATURE);
+    if (traits->buds.count == 0 && isnan(traits->winter_limit.value))
+        cy_trace_text(trace, "hardiness", "none published or typed: no loss is assumed",
+                      CY_BASIS_NONE, "");
+    cy_trace_number(trace, "nights colder than the station's", traits->colder_k,
+                    CY_Q_TEMPERATURE_RISE, cy_given(facts->row, CY_ROW_COLDER).basis, "");
+    if (seen->killed_day != CY_DAY_NONE) {
+        cy_trace_number(trace, "killed, as counted", seen->killed, CY_Q_SHARE, CY_BASIS_OBSERVED,
+                        "");
+        cy_trace_day(trace, "on", seen->killed_day, CY_BASIS_OBSERVED, "");
+    }
+    if (isnan(cohort->cold.buds))
+        cy_trace_result_text(trace, "all, for want of a figure", CY_BASIS_PLACEHOLDER);
+    else
+        cy_trace_result(trace, cohort->cold.buds, CY_Q_SHARE,
+                        cohort->stage[CY_STAGE_BLOOM].basis);
+}
+
+static void why_flowers(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
+                        const struct cy_row_facts *facts)
+{
+    if (isnan(cohort->cold.flowers))
+        return;
+    cy_trace_begin(trace, "flowers left after spring",
+                   "flowers open as a normal curve around half bloom, the first half the length of "
+                   "picking before it, and all that are not open yet are tight buds from then on; "
+                   "the coldest night that a flower meets kills 1 / (1 + exp((night + 2.5) / s)), "
+                   "where 9.19 s is 1.6 K for tight buds and 0.3 K for open flowers; what has set "
+                   "stands; second buds bear in place of the dead, later; under 5 % left counts "
+                   "as no crop; the mean over the weathers",
+                   "spans: Illini Hardy, Warmund and others, Fruit Varieties Journal 47(3), 1993");
+    constant(trace, CY_LIFE_FLOWER_KILL);
+    constant(trace, CY_LIFE_FLOWER_OPEN);
+    trait(trace, "what second buds bear in place of dead ones", &facts->traits.second_share,
+          CY_Q_SHARE);
+    constant(trace, CY_LIFE_SECOND_BUDS_LATE);
+    cy_trace_result(trace, cohort->cold.flowers, CY_Q_SHARE,
+                    cohort->stage[CY_STAGE_BLOOM].basis | CY_BASIS_MEMORY);
+}
+
 /* What was seen of a crop's picking and moves its peak. */
 static void seen_picking(struct cy_trace *trace, const struct cy_sightings *seen,
                          enum cy_stage first)
@@ -194,9 +292,9 @@ static void why_picking(struct cy_trace *trace, const struct cy_plan_cohort *coh
                        : "the crop's weight ripens as a normal curve around the peak, half bloom "
                          "+ days to peak, moved by the model's own error, or by what was seen "
                          "of the picking; first, peak and last pick are its 5, 50 and 95 % "
-                         "days, so the season is 3.29 deviations long; never where a killing "
-                         "frost falls between the first flowers, half that length before half "
-                         "bloom, and half bloom; canes are spent the day after the last pick",
+                         "days, so the season is 3.29 deviations long, or those of what the cold "
+                         "left; never where less than 5 % is left of first and second buds' "
+                         "crops; canes are spent the day after the last pick",
                    "5, 50 and 95 %: NC State caneberry post, 8 May 2013");
     trait(trace, "days from half bloom to peak",
           autumn ? &traits->autumn_bloom_to_peak_d : &traits->bloom_to_peak_d, CY_Q_DAYS);
@@ -204,9 +302,8 @@ static void why_picking(struct cy_trace *trace, const struct cy_plan_cohort *coh
           autumn ? &traits->autumn_length_d : &traits->pick_length_d, CY_Q_DAYS);
     seen_picking(trace, seen, autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK);
     constant(trace, CY_LIFE_RIPEN_ERROR);
-    constant(trace, CY_LIFE_FLOWER_KILL);
-    if (stage == CY_STAGE_SPENT)
-        constant(trace, CY_LIFE_SECOND_BUDS_LATE);
+    if (autumn)
+        constant(trace, CY_LIFE_FLOWER_KILL);
     date_result(trace, cohort, stage);
 }
 
@@ -279,6 +376,8 @@ static void why(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
         break;
     default:
         why(trace, cohort, facts, seen, CY_STAGE_BLOOM);
+        why_winter(trace, cohort, facts, seen);
+        why_flowers(trace, cohort, facts);
         why_picking(trace, cohort, facts, seen, stage);
         break;
     }
@@ -305,6 +404,8 @@ bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_
     cy_row_sightings(&seen, &records, &facts, canes->year, plan->today);
     cy_records_dispose(&records);
     why_weather(trace, plan);
+    if (stage == CY_STAGE_TIP)
+        why_late(trace, canes, plan);
     why(trace, canes, &facts, &seen, stage);
     return true;
 }

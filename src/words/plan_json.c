@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include <caneyear/base/json.h>
+#include <caneyear/season/frostwatch.h>
 
 static void text(struct cy_json *json, const char *key, const char *value)
 {
@@ -83,6 +84,30 @@ static void chill_json(struct cy_json *json, const struct cy_plan_cohort *cohort
     cy_json_end_object(json);
 }
 
+/* What the cold leaves of the crop on last year's canes, in the mean of the weathers. */
+static void cold_json(struct cy_json *json, const struct cy_plan_cohort *cohort)
+{
+    cy_json_key(json, "cold");
+    cy_json_object(json);
+    number(json, "buds_left", cohort->cold.buds);
+    number(json, "flowers_left", cohort->cold.flowers);
+    said(json, "verdict", cy_say_cold, cohort);
+    cy_json_end_object(json);
+}
+
+static void late_json(struct cy_json *json, const struct cy_plan_cohort *cohort)
+{
+    if (isnan(cohort->late.fails))
+        return;
+    cy_json_key(json, "tipped_late");
+    cy_json_object(json);
+    number(json, "days", CY_PLAN_LATE_DAYS);
+    number(json, "autumn_crop_fails", cohort->late.fails);
+    number(json, "fails_in_time", cohort->late.fails_timely);
+    number(json, "weight_left", cohort->late.left);
+    cy_json_end_object(json);
+}
+
 static void cohort_json(struct cy_json *json, const struct cy_plan *plan,
                         const struct cy_plan_cohort *cohort)
 {
@@ -93,6 +118,8 @@ static void cohort_json(struct cy_json *json, const struct cy_plan *plan,
     cy_json_key(json, "kept_over_winter");
     cy_json_bool(json, cohort->kept);
     chill_json(json, cohort);
+    cold_json(json, cohort);
+    late_json(json, cohort);
     cy_json_key(json, "stages");
     cy_json_object(json);
     for (int stage = 0; stage < CY_STAGE_COUNT; stage++)
@@ -223,6 +250,34 @@ static void crew_json(struct cy_json *json, const struct cy_plan *plan)
     cy_json_end_object(json);
 }
 
+static void frost_json(struct cy_json *json, const struct cy_plan *plan)
+{
+    struct cy_frostwatch watch;
+    if (cy_frostwatch_of(&watch, plan, plan->today) != CY_OK)
+        json->text->failed = true;
+    cy_json_key(json, "frost_watch");
+    cy_json_object(json);
+    day(json, "from", watch.from);
+    day(json, "to", watch.to);
+    cy_json_key(json, "rows");
+    cy_json_array(json);
+    for (size_t i = 0; i < watch.count; i++) {
+        const struct cy_frost_risk *risk = &watch.risks[i];
+        cy_json_object(json);
+        text(json, "key", plan->rows[risk->row].key);
+        number(json, "canes", risk->year);
+        text(json, "part", cy_frost_part_word(risk->part));
+        number(json, "kills_in_row_c", risk->row_c);
+        number(json, "station_minimum_c", risk->station_c);
+        text(json, "source", risk->source);
+        basis_of(json, risk->basis);
+        cy_json_end_object(json);
+    }
+    cy_json_end_array(json);
+    cy_json_end_object(json);
+    cy_frostwatch_dispose(&watch);
+}
+
 void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)
 {
     struct cy_json json;
@@ -253,6 +308,7 @@ void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)
     crew_json(&json, plan);
     cy_json_key(&json, "supply");
     cy_supply_json(&json, plan);
+    frost_json(&json, plan);
     cy_json_end_object(&json);
     cy_text_add_char(out, '\n');
 }

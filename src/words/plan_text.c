@@ -5,6 +5,8 @@
 #include <math.h>
 #include <string.h>
 
+#include <caneyear/season/frostwatch.h>
+
 static void say_clean(struct cy_text *out, const char *text, bool ascii)
 {
     cy_text_add_clean(out, text, strlen(text), ascii);
@@ -86,6 +88,11 @@ static void say_cohort(struct cy_text *out, const struct cy_plan *plan,
     if (old || !cohort->chill_applies) {
         cy_text_add(out, "    chill               ");
         cy_say_chill(out, cohort);
+        cy_text_add_char(out, '\n');
+    }
+    if (old) {
+        cy_text_add(out, "    cold                ");
+        cy_say_cold(out, cohort);
         cy_text_add_char(out, '\n');
     }
     enum cy_stage first = old ? CY_STAGE_CHILL_MET : CY_STAGE_EMERGENCE;
@@ -383,12 +390,71 @@ static void say_crew(struct cy_text *out, const struct cy_plan *plan)
     cy_text_add_char(out, '\n');
 }
 
+/* Rows that share a line: the same part at the same minimum of the station. */
+static bool alike(const struct cy_frost_risk *a, const struct cy_frost_risk *b)
+{
+    return a->part == b->part &&
+           (a->station_c == b->station_c || (isnan(a->station_c) && isnan(b->station_c)));
+}
+
+static bool frost_said(const struct cy_frostwatch *watch, size_t risk)
+{
+    for (size_t i = 0; i < risk; i++)
+        if (alike(&watch->risks[i], &watch->risks[risk]))
+            return true;
+    return false;
+}
+
+static void say_risk(struct cy_text *out, const struct cy_plan *plan,
+                     const struct cy_frostwatch *watch, size_t first, bool ascii)
+{
+    const struct cy_frost_risk *risk = &watch->risks[first];
+    const char *comma = ": ";
+    cy_text_add(out, "  ");
+    cy_text_add(out, cy_frost_part_word(risk->part));
+    if (!isnan(risk->station_c)) {
+        bool all = risk->part == CY_FROST_CANES || risk->part == CY_FROST_AUTUMN;
+        cy_text_add(out, all ? ", lost at " : ", half lost at ");
+        cy_quantity_show(out, risk->station_c, CY_Q_TEMPERATURE, NULL, cy_farm_system(&plan->farm),
+                         1);
+        cy_text_add(out, " at the station");
+    }
+    for (size_t i = first; i < watch->count; i++) {
+        if (!alike(risk, &watch->risks[i]))
+            continue;
+        cy_text_add(out, comma);
+        say_clean(out, plan->rows[watch->risks[i].row].name, ascii);
+        comma = ", ";
+    }
+    cy_text_add_char(out, '\n');
+}
+
+/* What a cold night of this week would cost. */
+static void say_frost(struct cy_text *out, const struct cy_plan *plan, bool ascii)
+{
+    struct cy_frostwatch watch;
+    if (cy_frostwatch_of(&watch, plan, plan->today) != CY_OK) {
+        out->failed = true;
+        return;
+    }
+    cy_text_add(out, "\nFROST WATCH, week of ");
+    cy_say_day(out, watch.from, true);
+    cy_text_add(out, "\n\n");
+    if (watch.count == 0)
+        cy_text_add(out, "  nothing that frost is known to kill\n");
+    for (size_t i = 0; i < watch.count; i++)
+        if (!frost_said(&watch, i))
+            say_risk(out, plan, &watch, i, ascii);
+    cy_frostwatch_dispose(&watch);
+}
+
 void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii)
 {
     say_head(out, plan, ascii);
     cy_text_add(out, "\nROWS\n");
     for (size_t i = 0; i < plan->row_count; i++)
         say_row(out, plan, &plan->rows[i], ascii);
+    say_frost(out, plan, ascii);
     cy_text_add(out, "\nJOBS\n");
     say_jobs(out, plan, ascii);
     say_crew(out, plan);

@@ -51,6 +51,7 @@ void cy_say_never(struct cy_text *out, enum cy_never never, double share)
         [CY_DOES_NOT_APPLY] = "does not apply",
         [CY_TOO_LITTLE_CHILL] = "too little chill",
         [CY_FLOWERS_FROZEN] = "frost on the flowers",
+        [CY_WINTER_KILLED] = "killed by winter cold",
         [CY_FREEZE_FIRST] = "a freeze comes first",
         [CY_TOO_LITTLE_HEAT] = "too little heat",
         [CY_OUT_OF_SIGHT] = "past the days that the weathers cover",
@@ -120,6 +121,29 @@ void cy_say_chill(struct cy_text *out, const struct cy_plan_cohort *cohort)
     cy_text_add(out, chill_word(cohort->chill_rule));
     cy_text_add(out, ": met ");
     say_years(out, cohort->chill_met);
+}
+
+static void say_percent(struct cy_text *out, double share)
+{
+    cy_text_add_fixed(out, share * 100, 0);
+    cy_text_add(out, " % of ");
+}
+
+void cy_say_cold(struct cy_text *out, const struct cy_plan_cohort *cohort)
+{
+    const struct cy_plan_cold *cold = &cohort->cold;
+    if (isnan(cold->buds)) {
+        cy_text_add(out, "no hardiness published or typed: no loss in winter assumed");
+    } else {
+        say_percent(out, cold->buds);
+        cy_text_add(out, "the first buds live through winter");
+    }
+    if (isnan(cold->flowers))
+        return;
+    cy_text_add(out, "; ");
+    say_percent(out, cold->flowers);
+    cy_text_add(out,
+                isnan(cold->buds) ? "the flowers through spring" : "their flowers through spring");
 }
 
 void cy_say_basis(struct cy_text *out, cy_basis basis)

@@ -35,6 +35,10 @@ void cy_say_note(struct cy_text *out, enum cy_row_note note);
 /* "400 hours 32-45 F: met in 9 years of 10", "does not apply", "no need published: no verdict". */
 void cy_say_chill(struct cy_text *out, const struct cy_plan_cohort *cohort);
 
+/* "62 % of the buds through winter, 97 % of their flowers through spring", or that no hardiness is
+ * known; shares are means over the weathers. */
+void cy_say_cold(struct cy_text *out, const struct cy_plan_cohort *cohort);
+
 /* The words of a basis set: its least trusted member, "made" and "fitted here" spelled out. */
 void cy_say_basis(struct cy_text *out, cy_basis basis);
 

@@ -85,12 +85,14 @@ static inline void add_place(struct cy_farm *farm, const char *latitude, double 
     put(farm, "site.place", "here");
 }
 
+/* As hardy as a test of dates wants them; those of cold say their own. */
 static inline void add_cultivars(struct cy_farm *farm)
 {
     ADD(farm, CULTIVAR, "natchez", PUBLISHED, "name", "Natchez", "habit", "erect", "fruiting",
         "floricane", "chill_need", "500 h", "chill_rule", "hours below 45 F", "bloom_heat",
-        "14900 K.h", "bloom_to_peak", "49 d", "pick_length", "32 d");
-    ADD(farm, CULTIVAR, "marion", PUBLISHED, "habit", "trailing", "fruiting", "floricane");
+        "14900 K.h", "bloom_to_peak", "49 d", "pick_length", "32 d", "bud_t50", "-39 C");
+    ADD(farm, CULTIVAR, "marion", PUBLISHED, "habit", "trailing", "fruiting", "floricane",
+        "winter_limit", "-39 C");
     ADD(farm, CULTIVAR, "gem", PUBLISHED, "habit", "erect", "fruiting", "primocane", "bloom_heat",
         "14000 K.h", "bloom_to_peak", "60 d", "pick_length", "33 d", "autumn_bloom_heat",
         "29900 K.h", "autumn_bloom_to_peak", "54 d", "autumn_pick_length", "60 d");

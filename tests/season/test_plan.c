@@ -297,6 +297,7 @@ static void a_cold_place_loses_crops_to_frost(void **state)
     add_row(&farm, "low", "natchez", "hedge", "2020-04-10");
     add_row(&farm, "high", "natchez", "hedge", "2020-04-10");
     put(&farm, "row.low.colder_nights", "6 dC");
+    put(&farm, "cultivar.natchez.secondary_share", "0");
     struct cy_plan *plan = plan_of(&farm, TODAY, 0);
     const struct cy_plan_cohort *low = cohort_of(plan, "low", 2026);
     const struct cy_plan_cohort *high = cohort_of(plan, "high", 2026);
@@ -351,6 +352,9 @@ static struct cy_figure bloom_again(const struct cy_farm *farm, int members, int
     traits.bud_break_share.value = cy_number(cultivar, CY_CULTIVAR_BUD_BREAK_SHARE);
     traits.emerge_heat_kh.value = cy_number(cultivar, CY_CULTIVAR_EMERGE_HEAT);
     traits.tip_height_m.value = NAN;
+    traits.winter_limit.value = NAN;
+    cy_cold_course_of(&traits.buds, "natchez", cy_number(cultivar, CY_CULTIVAR_BUD_T50),
+                      CY_BASIS_PUBLISHED);
     traits.bloom_to_peak_d.value = 49;
     traits.pick_length_d.value = 32;
     struct cy_cohort cohort = {.year = 2026,
@@ -890,7 +894,8 @@ static void a_basis_is_passed_on(void **state)
     struct cy_plan *plan = plan_of(&farm, TODAY, 0);
     const struct cy_plan_cohort *known = cohort_of(plan, "published", 2026);
     const struct cy_plan_cohort *guessed = cohort_of(plan, "guessed", 2026);
-    assert_int_equal(known->stage[CY_STAGE_PEAK_PICK].basis, CY_BASIS_PUBLISHED | CY_BASIS_MADE);
+    assert_int_equal(known->stage[CY_STAGE_PEAK_PICK].basis,
+                     CY_BASIS_PUBLISHED | CY_BASIS_FITTED | CY_BASIS_MADE); /* fitted: hardiness */
     assert_true(known->stage[CY_STAGE_BUD_BREAK].basis & CY_BASIS_PLACEHOLDER);
     assert_true(guessed->stage[CY_STAGE_BLOOM].basis & CY_BASIS_PLACEHOLDER);
     assert_true(guessed->stage[CY_STAGE_LAST_PICK].basis & CY_BASIS_PLACEHOLDER);
@@ -917,8 +922,9 @@ static void a_habit_stands_in_for_its_cultivar(void **state)
     const struct cy_plan_cohort *canes = cohort_of(plan, "r", 2026);
     double days = canes->stage[CY_STAGE_PEAK_PICK].p50 - day_at("2027-05-02");
     assert_true(days >= 50 && days <= 54);
+    /* A frost in May makes it longer in some of the weathers. */
     assert_true(fabs(canes->stage[CY_STAGE_LAST_PICK].p50 - canes->stage[CY_STAGE_FIRST_PICK].p50 -
-                     28) < 1);
+                     28) < 2);
     assert_true(isnan(cohort_of(plan, "r", 2027)->stage[CY_STAGE_TIP].p50)); /* not tipped */
     cy_plan_free(plan);
     cy_farm_dispose(&farm);

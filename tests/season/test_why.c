@@ -110,7 +110,7 @@ static void a_bloom_date_names_its_needs_and_their_sources(void **state)
     struct cy_trace trace = {0};
     assert_true(cy_plan_why_stage(&trace, plan, row_index(plan, "old"), cohort_index(plan, 2026),
                                   CY_STAGE_PEAK_PICK));
-    assert_int_equal(trace.count, 4); /* the weathers, chill, bloom, the peak */
+    assert_int_equal(trace.count, 6); /* the weathers, chill, bloom, winter, spring, the peak */
     const struct cy_trace_step *chill = step_of(&trace, "chill met");
     assert_true(input_of(chill, "chill need")->value == 500);
     assert_string_equal(input_of(chill, "counted as")->text, "hours below 45 F");
@@ -172,7 +172,7 @@ static void what_was_seen_ends_the_asking(void **state)
     struct cy_trace trace = {0};
     assert_true(cy_plan_why_stage(&trace, plan, row_index(plan, "old"), cohort_index(plan, 2026),
                                   CY_STAGE_PEAK_PICK));
-    assert_int_equal(trace.count, 3); /* the weathers, what was seen, the peak */
+    assert_int_equal(trace.count, 5); /* the weathers, what was seen, the cold, the peak */
     assert_string_equal(input_of(step_of(&trace, "bloom"), "noted for")->text, "2027-05-02");
     assert_whole(&trace);
     cy_trace_dispose(&trace);

@@ -44,6 +44,7 @@ static void a_share_reads_as_years_of_ten(void **state)
         {CY_TOO_LITTLE_CHILL, 1.0, "too little chill in every year"},
         {CY_TOO_LITTLE_CHILL, 0.97, "too little chill in more than 19 years of 20"},
         {CY_FLOWERS_FROZEN, 0.1, "frost on the flowers in 1 year of 10"},
+        {CY_WINTER_KILLED, 0.2, "killed by winter cold in 2 years of 10"},
         {CY_FREEZE_FIRST, 0.32, "a freeze comes first in 3 years of 10"},
         {CY_TOO_LITTLE_HEAT, 0.02, "too little heat in fewer than 1 year of 20"},
         {CY_DOES_NOT_APPLY, 1.0, "does not apply"},
@@ -53,6 +54,21 @@ static void a_share_reads_as_years_of_ten(void **state)
         cy_say_never(&text, cases[i].never, cases[i].share);
         assert_said(&text, cases[i].said);
     }
+}
+
+static void the_cold_reads_as_what_it_leaves(void **state)
+{
+    (void)state;
+    struct cy_plan_cohort cohort = {.cold = {0.624, 0.97}};
+    struct cy_text text = {0};
+    cy_say_cold(&text, &cohort);
+    assert_said(&text, "62 % of the first buds live through winter; 97 % of their flowers through "
+                       "spring");
+    cohort.cold = (struct cy_plan_cold){NAN, 1};
+    text = (struct cy_text){0};
+    cy_say_cold(&text, &cohort);
+    assert_said(&text, "no hardiness published or typed: no loss in winter assumed; 100 % of the "
+                       "flowers through spring");
 }
 
 static void every_note_has_its_sentence(void **state)
@@ -221,6 +237,9 @@ static void the_plan_as_text_tells_rows_and_jobs(void **state)
     assert_has(&text, "three leaflets");
     assert_has(&text, "half of the canes pass 42 in by");
     assert_has(&text, "(done 10 Nov)");
+    assert_has(&text, "FROST WATCH, week of 23 Nov 2026");
+    assert_has(&text, "dormant buds, half lost at ");
+    assert_has(&text, " of the first buds live through winter; ");
     for (size_t i = 0; i < text.length; i++)
         assert_in_range((unsigned char)text.data[i], '\n', '~');
     cy_text_dispose(&text);
@@ -363,7 +382,10 @@ static void the_plan_as_json_has_the_named_keys(void **state)
                                        "\"crew_hours\":",
                                        "\"late_hours\":",
                                        "\"smallest_with_nothing_late\":",
-                                       "\"late_whatever_the_crew\":"};
+                                       "\"late_whatever_the_crew\":",
+                                       "\"cold\":",
+                                       "\"frost_watch\":",
+                                       "\"station_minimum_c\":"};
     struct cy_farm farm;
     struct cy_plan *plan = demo(&farm);
     struct cy_text text = {0};
@@ -399,6 +421,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_day_reads_as_people_write_it),
         cmocka_unit_test(a_share_reads_as_years_of_ten),
+        cmocka_unit_test(the_cold_reads_as_what_it_leaves),
         cmocka_unit_test(every_note_has_its_sentence),
         cmocka_unit_test(chill_has_a_verdict_only_where_it_applies),
         cmocka_unit_test(a_basis_is_named_by_its_least_trusted_part),

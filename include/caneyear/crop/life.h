@@ -14,6 +14,7 @@
 
 #include <caneyear/base/basis.h>
 #include <caneyear/climate/ensemble.h>
+#include <caneyear/crop/cold.h>
 #include <caneyear/crop/terms.h>
 
 /* A number with what stands behind it. */
@@ -36,12 +37,22 @@ struct cy_traits {
     struct cy_trait emerge_heat_kh;  /* midwinter to half of the canes up */
     struct cy_trait emerge_spread_d; /* deviation of emergence among the canes */
     struct cy_trait growth_m_d;      /* height gained a day */
+    enum cy_growth growth_follows;   /* days, or heat: then on a day of CY_LIFE_GROWTH_DAY_KH */
     struct cy_trait tip_height_m;    /* NaN where canes are not tipped */
     struct cy_trait autumn_heat_kh;  /* emergence to half bloom on this year's canes */
     struct cy_trait autumn_bloom_to_peak_d;
     struct cy_trait autumn_length_d;
-    double colder_k; /* the row's nights below the station's */
+    struct cy_cold_course buds;   /* what dormant buds bear; unknown: no loss is assumed */
+    struct cy_trait winter_limit; /* C, a night that cold kills the canes; NaN: no verdict */
+    struct cy_trait second_share; /* what second buds bear in place of dead ones, of their crop */
+    double colder_k;              /* the row's nights below the station's */
 };
+
+/* How new canes gain height: so much a day, or in proportion to the degree hours of each day (base
+ * 6 C, optimum 25 C). Cane growth is faster at 20 C than at 16 than at 12 (Horticulturae
+ * 9(12):1285, 2023: the order alone); that it follows those degree hours is a placeholder, as is
+ * the rate, which is then that of a day at a steady 20 C. */
+#define CY_LIFE_GROWTH_DAY_KH (24 * (20.0 - 6.0))
 
 /* What was seen of a cohort; it replaces the model from then on. */
 struct cy_sightings {
@@ -49,6 +60,10 @@ struct cy_sightings {
     bool half_bloom_guessed;      /* the bloom above is reckoned from a first bloom that was seen */
     cy_day height_day;            /* CY_DAY_NONE without a height */
     double height_m;
+    /* The share that was dead of all buds or flowers there had been, on a day; it replaces what
+     * the nights up to it killed in the model. CY_DAY_NONE where nobody counted. */
+    cy_day killed_day, autumn_killed_day;
+    double killed, autumn_killed;
 };
 void cy_sightings_clear(struct cy_sightings *sightings);
 
@@ -72,6 +87,7 @@ enum cy_never {
     CY_DOES_NOT_APPLY,
     CY_TOO_LITTLE_CHILL,
     CY_FLOWERS_FROZEN, /* a spring frost on the flowers */
+    CY_WINTER_KILLED,  /* the buds, or the canes, died in winter */
     CY_FREEZE_FIRST,   /* the first autumn freeze came before */
     CY_TOO_LITTLE_HEAT,
     CY_OUT_OF_SIGHT /* past the days that the weathers cover */
@@ -81,7 +97,13 @@ struct cy_life {
     cy_day day[CY_STAGE_COUNT];    /* CY_DAY_NONE where it never comes */
     uint8_t never[CY_STAGE_COUNT]; /* enum cy_never */
     double autumn_share, summer_share; /* of what the canes could bear, ripens: 0 where lost */
+    double buds_left;    /* first buds after the winter; NaN where none wakes or nothing is known */
+    double flowers_left; /* of their flowers after spring, second buds apart; NaN without bloom */
+    cy_day autumn_due, autumn_freeze; /* the peak without a freeze, and the freeze; CY_DAY_NONE */
 };
+
+/* What ripens of a crop around its peak before a freeze, 0 to 1; all where there is none. */
+double cy_life_ripened(cy_day peak, double length_d, cy_day freeze);
 
 void cy_life_run(struct cy_life *out, const struct cy_traits *traits,
                  const struct cy_cohort *cohort, const struct cy_member *member,
@@ -122,6 +144,7 @@ enum cy_life_constant_id {
     CY_LIFE_LATERAL_DAYS,        /* from tip to laterals */
     CY_LIFE_ROOTING_DAYS,        /* from planting to growth */
     CY_LIFE_SECOND_BUDS_LATE,    /* after a frost on the flowers */
+    CY_LIFE_FLOWER_OPEN,         /* days */
     CY_LIFE_CONSTANT_COUNT
 };
 const struct cy_life_constant *cy_life_constant(enum cy_life_constant_id id);

@@ -36,6 +36,11 @@
     TERM(PHASE_ODD, "odd years")                                                                 \
     TERM(PHASE_EVEN, "even years")
 
+/* What new canes grow by. */
+#define CY_GROWTHS(TERM)                                                                         \
+    TERM(GROWTH_DAYS, "days")                                                                    \
+    TERM(GROWTH_HEAT, "heat")
+
 #define CY_FIRMNESSES(TERM)                                                                      \
     TERM(FIRMNESS_SOFT, "soft")                                                                  \
     TERM(FIRMNESS_MEDIUM, "medium")                                                              \
@@ -48,6 +53,7 @@ enum cy_thorns { CY_THORNS(TERM) };
 enum cy_stock { CY_STOCKS(TERM) };
 enum cy_cropping { CY_CROPPINGS(TERM) };
 enum cy_phase { CY_PHASES(TERM) };
+enum cy_growth { CY_GROWTHS(TERM) };
 enum cy_firmness { CY_FIRMNESSES(TERM) };
 #undef TERM
 

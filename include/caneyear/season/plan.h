@@ -7,6 +7,7 @@
 #define CANEYEAR_SEASON_PLAN_H
 
 #include <caneyear/climate/ensemble.h>
+#include <caneyear/crop/late.h>
 #include <caneyear/crop/life.h>
 #include <caneyear/season/farm.h>
 #include <caneyear/season/schedule.h>
@@ -15,6 +16,15 @@
 
 /* What a cohort is in a season: this year's canes or last year's. */
 enum cy_role { CY_ROLE_NONE, CY_ROLE_PRIMOCANES, CY_ROLE_FLORICANES };
+
+/* What the cold leaves of the summer crop, in the mean of the members; NaN where nothing is known
+ * or nothing is borne. */
+struct cy_plan_cold {
+    double buds;    /* of the first buds, after the winter */
+    double flowers; /* of their flowers, after spring */
+};
+
+#define CY_PLAN_LATE_DAYS 14 /* "tipped two weeks late", for what that costs */
 
 struct cy_plan_cohort {
     int year;
@@ -30,6 +40,8 @@ struct cy_plan_cohort {
     enum cy_chill_kind chill_rule;
     struct cy_trait chill_need;
     double chill_met;        /* share of members; NaN where it does not apply */
+    struct cy_plan_cold cold;
+    struct cy_late_loss late; /* of the autumn crop, tipped CY_PLAN_LATE_DAYS late; NaN without */
 };
 
 /* Things worth saying of a row, as bits. */
