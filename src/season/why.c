@@ -372,11 +372,13 @@ static void why(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
     case CY_STAGE_BLOOM:
         if (seen->stage[CY_STAGE_BUD_BREAK] == CY_DAY_NONE)
             why_chill(trace, cohort, facts);
+        why_winter(trace, cohort, facts, seen);
         why_bloom(trace, cohort, facts, seen, stage);
         break;
     default:
         why(trace, cohort, facts, seen, CY_STAGE_BLOOM);
-        why_winter(trace, cohort, facts, seen);
+        if (cohort->seen[CY_STAGE_BLOOM])
+            why_winter(trace, cohort, facts, seen);
         why_flowers(trace, cohort, facts);
         why_picking(trace, cohort, facts, seen, stage);
         break;

@@ -110,7 +110,7 @@ static void a_bloom_date_names_its_needs_and_their_sources(void **state)
     struct cy_trace trace = {0};
     assert_true(cy_plan_why_stage(&trace, plan, row_index(plan, "old"), cohort_index(plan, 2026),
                                   CY_STAGE_PEAK_PICK));
-    assert_int_equal(trace.count, 6); /* the weathers, chill, bloom, winter, spring, the peak */
+    assert_int_equal(trace.count, 6); /* the weathers, chill, winter, bloom, spring, the peak */
     const struct cy_trace_step *chill = step_of(&trace, "chill met");
     assert_true(input_of(chill, "chill need")->value == 500);
     assert_string_equal(input_of(chill, "counted as")->text, "hours below 45 F");
