@@ -121,8 +121,7 @@ void cy_injury_flowers(struct cy_injury_crop *out, const struct cy_injury_bloom 
         out->day[i] = bloom->deviation_d * cy_normal_inverse(picked[i]);
     const int reach = (int)fmin(ceil(3 * bloom->deviation_d) + 1, REACH);
     const cy_day end = bloom->half + reach + CY_INJURY_OPEN_DAYS;
-    out->share = bloom->alive + (1 - bloom->alive) * bloom->second;
-    out->flowers_left = 1;
+    out->share = out->flowers_left = 1;
     if (1 - bloom->alive < HARMLESS && cy_nights_lowest(nights, bloom->from, end) > HARMLESS_C)
         return;
     lay_flowers(out, bloom, nights, reach);

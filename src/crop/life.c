@@ -462,7 +462,8 @@ static bool knows_winter(const struct run *run)
            run->cohort->seen.killed_day != CY_DAY_NONE;
 }
 
-/* The winter's verdict. What was seen alive lives, whatever the model. */
+/* The winter's verdict. Bud break keeps its day: what lives breaks then, and the row's work waits
+ * for it. What was seen alive lives, whatever the model. */
 static void winter(struct run *run)
 {
     struct cy_life *life = run->life;
@@ -475,7 +476,7 @@ static void winter(struct run *run)
     life->buds_left = run->buds.first;
     double second = (1 - run->buds.first) * run->buds.second * run->traits->second_share.value;
     if (none_left(run->buds.first + second))
-        never_from_to(run, CY_STAGE_BUD_BREAK, CY_STAGE_BLOOM, CY_WINTER_KILLED);
+        never(run, CY_STAGE_BLOOM, CY_WINTER_KILLED);
 }
 
 /* What is left of the flowers, and when it ripens. They open as long before half bloom as fruit

@@ -67,8 +67,7 @@ static void flower_risk(struct cy_frost_risk *risk, enum cy_frost_part part)
     risk->source = kill->source;
 }
 
-/* Buds that break in none of the weathers are watched to the end of winter: so cold may it be that
- * none lives to break. */
+/* Buds that break in none of the weathers are watched to the end of winter. */
 static double last_dormant(const struct cy_plan_cohort *canes, double latitude_deg)
 {
     enum { END_OF_WINTER = 331 };

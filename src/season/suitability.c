@@ -458,7 +458,8 @@ static struct cy_verdict by_heat(const struct work *work, enum cy_suit_reason re
     return verdict;
 }
 
-/* The share of years, of those in which it blooms, in which frost takes the summer crop. */
+/* The share of years, of those in which it blooms, in which frost takes half of the flowers or
+ * more; what second buds bear then is one case's figure and makes no cultivar suit a site. */
 static struct cy_verdict judge_flowers(const struct work *work)
 {
     const struct cy_trait *heat = &work->traits.bloom_heat_kh;
@@ -467,7 +468,7 @@ static struct cy_verdict judge_flowers(const struct work *work)
     int bloomed = 0, frozen = 0;
     for (int i = 0; i < work->ensemble->count; i++) {
         bloomed += work->old[i].never[CY_STAGE_BLOOM] == CY_COMES;
-        frozen += work->old[i].never[CY_STAGE_FIRST_PICK] == CY_FLOWERS_FROZEN;
+        frozen += work->old[i].flowers_left <= 0.5;
     }
     if (bloomed == 0)
         return plain(CY_MARK_POOR, CY_SUIT_SAYS_NEVER_BLOOMS, heat->basis | work->table->weather,

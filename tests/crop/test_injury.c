@@ -35,7 +35,7 @@ static void a_night_of_the_t50_leaves_half_of_the_buds(void **state)
     assert_stage(&scene, CY_STAGE_PEAK_PICK, 2027, 6, 27);
     freeze(&scene, on(2027, 1, 15), -40);
     run(&scene);
-    assert_never(&scene, CY_STAGE_BUD_BREAK, CY_STAGE_LAST_PICK, CY_WINTER_KILLED);
+    assert_never(&scene, CY_STAGE_BLOOM, CY_STAGE_LAST_PICK, CY_WINTER_KILLED);
     assert_true(scene.life.summer_share == 0);
     assert_stage(&scene, CY_STAGE_SPENT, 2027, 10, 31); /* with the season */
     close_scene(&scene);
@@ -102,7 +102,7 @@ static void a_night_at_the_limit_kills_the_canes(void **state)
     freeze(&scene, on(2027, 1, 15), -11.2);
     run(&scene);
     assert_true(scene.life.buds_left == 0);
-    assert_never(&scene, CY_STAGE_BUD_BREAK, CY_STAGE_LAST_PICK, CY_WINTER_KILLED);
+    assert_never(&scene, CY_STAGE_BLOOM, CY_STAGE_LAST_PICK, CY_WINTER_KILLED);
     /* The frost after bud break is another matter. */
     freeze(&scene, on(2027, 1, 15), 5);
     freeze(&scene, on(2027, 4, 1), -12);
@@ -231,7 +231,7 @@ static void flowers_seen_killed_count_the_winter_in(void **state)
     scene.cohort.seen.killed_day = on(2027, 2, 1); /* of the buds, then */
     freeze(&scene, on(2027, 4, 25), 5);
     run(&scene);
-    assert_never(&scene, CY_STAGE_BUD_BREAK, CY_STAGE_LAST_PICK, CY_WINTER_KILLED);
+    assert_never(&scene, CY_STAGE_BLOOM, CY_STAGE_LAST_PICK, CY_WINTER_KILLED);
     close_scene(&scene);
 }
 

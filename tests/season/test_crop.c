@@ -173,7 +173,9 @@ static void weights_are_ordered_and_follow_the_area(void **state)
     for (int week = 0; week < crop->weeks; week++)
         assert_spread(&crop->week_kg[week]);
     assert_near(crop->total_kg.p90, FULL_KG, 1e-6); /* in a year without frost */
-    assert_near(ripened(crop), FULL_KG * (1 - crop->total_kg.never), 0.015 * FULL_KG);
+    /* Frost that takes part of a crop takes it from the mean, too. */
+    assert_true(ripened(crop) < FULL_KG * (1 - crop->total_kg.never) * 1.001);
+    assert_true(ripened(crop) > FULL_KG * (1 - crop->total_kg.never) * 0.9);
     assert_near(crop->total_kg.never, cohort_of(plan, "r", 2026)->stage[CY_STAGE_FIRST_PICK].never,
                 1e-12);
     /* The heaviest week holds the peak. */
