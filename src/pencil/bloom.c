@@ -74,13 +74,15 @@ struct dates {
 
 /* ---- the question --------------------------------------------------------------------------- */
 
-/* Rest counts from the start of the canes' second season, blackberry units from the first freeze
- * before it, and heat from midwinter where no chill need is known. */
+/* Chill and killing nights count from the start of the canes' second season, blackberry units from
+ * the first freeze before it; heat from midwinter, where neither chill nor hardiness is known. */
 static cy_day first_that_counts(const struct question *question)
 {
     const struct cy_traits *traits = question->traits;
+    bool hardiness = traits->buds.count > 0 || !isnan(traits->winter_limit.value);
     if (isnan(traits->chill_need.value))
-        return cy_season_midwinter(question->latitude_deg, question->season);
+        return hardiness ? cy_season_start(question->latitude_deg, question->season)
+                         : cy_season_midwinter(question->latitude_deg, question->season);
     return traits->chill_rule == CY_CHILL_WEIGHTED
                ? question->first
                : cy_season_start(question->latitude_deg, question->season);
@@ -199,6 +201,7 @@ static int make_weathers(struct cy_ensemble *out, const struct question *questio
                                           .last = question->last,
                                           .count = question->observed ? 1 : YEARS,
                                           .past_years = PAST_YEARS,
+                                          .kinds = 1u << question->traits->chill_rule,
                                           .seed = SEED};
     if (question->place)
         request.normals = question->place->normals;
@@ -237,6 +240,7 @@ static int live(struct dates *out, const struct question *question,
     struct cy_cohort cohort = {.year = question->season - 1,
                                .latitude_deg = question->latitude_deg,
                                .stands = true,
+                               .emerges_here = true,
                                .kept = true,
                                .planted = CY_DAY_NONE};
     size_t most = (size_t)ensemble->count * DRAWS;
@@ -347,8 +351,9 @@ static int answer(struct cy_pencil_result *out, const struct question *question,
 {
     if (dates->count[0] == 0)
         return cy_pencil__clash(question->in, issues, "cultivar",
-                                "it blooms in none of these years: too little chill or heat",
-                                "a cultivar of a smaller need");
+                                "it blooms in none of these years: too little chill or heat, or a "
+                                "winter that kills",
+                                "a cultivar of a smaller need, or a hardier one");
     out->value = day_of_year(question, cy_quantile(dates->days[0], dates->count[0], 0.5));
     add_day(out, question, "p10", cy_quantile(dates->days[0], dates->count[0], 0.1));
     add_day(out, question, "p90", cy_quantile(dates->days[0], dates->count[0], 0.9));
@@ -407,11 +412,13 @@ static const struct cy_pencil_calculation calculations[] = {
      .what = "the day of half bloom and the picking that follows, on last year's canes",
      TAKES(arguments),
      .counted = "day of year",
-     .formula = "bloom: the day on which degree hours (base 6 C, optimum 25 C), from midwinter or "
-                "from the day the chill need is met where that is later, reach the cultivar's "
-                "heat; peak: its days from bloom to peak on; first and last: 5 and 95 % of a "
-                "normal crop as long as its picking. Errors, normal and independent: 10.4 d of "
-                "the bloom, 4 d of the days to ripe, in every weather",
+     .formula =
+         "bloom: the day on which degree hours (base 6 C, optimum 25 C), from midwinter or "
+         "from the day the chill need is met where that is later, reach the cultivar's "
+         "heat; peak: its days from bloom to peak on; first and last: 5 and 95 % of a "
+         "normal crop as long as its picking, less what nights kill of buds in winter and of "
+         "flowers in spring. Errors, normal and independent: 10.4 d of "
+         "the bloom, 4 d of the days to ripe, in every weather",
      .source = "Black and others, HortScience 43(7):2000-2004, 2008 (the sum); errors: Dickson and "
                "others, Horticulturae 9(10):1090, 2023, and Vance and others, J. Amer. Pomol. "
                "Soc. 73(4):227-239, 2019; a cultivar's figures: the catalogue",

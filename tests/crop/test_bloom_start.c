@@ -162,6 +162,8 @@ static void the_model_starts_at_midwinter(void **state)
         .bud_break_share = {0.35, CY_BASIS_PLACEHOLDER, ""},
         .bloom_to_peak_d = {55, CY_BASIS_PUBLISHED, ""},
         .pick_length_d = {32, CY_BASIS_PUBLISHED, ""},
+        .winter_limit = {NAN, CY_BASIS_NONE, ""},
+        .second_share = {0.7, CY_BASIS_PUBLISHED, ""},
     };
     struct cy_luck luck = {0};
     struct cy_life life;

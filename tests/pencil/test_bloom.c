@@ -21,6 +21,8 @@ static const struct cy_traits even = {
     .bud_break_share = {0.35, CY_BASIS_PLACEHOLDER, ""},
     .bloom_to_peak_d = {55, CY_BASIS_PUBLISHED, ""},
     .pick_length_d = {35, CY_BASIS_PUBLISHED, ""},
+    .winter_limit = {NAN, CY_BASIS_NONE, ""},
+    .second_share = {0.7, CY_BASIS_PUBLISHED, ""},
     .emerge_heat_kh = {6000, CY_BASIS_PLACEHOLDER, ""},
     .growth_m_d = {0.02, CY_BASIS_PLACEHOLDER, ""},
     .tip_height_m = {NAN, CY_BASIS_NONE, ""},
@@ -117,6 +119,22 @@ static void chill_comes_first(void **state)
     }
     /* 480 h are met on 20 January; no heat until the 31st. */
     assert_result(bloom("cultivar=x year=2013 file=f", &needy, &weather, NULL), 31 + 71, 0);
+    cy_weather_dispose(&weather);
+}
+
+/* A night below what the canes bear leaves nothing to bloom; one above it costs nothing. */
+static void a_killing_winter_leaves_no_bloom(void **state)
+{
+    (void)state;
+    struct cy_traits tender = even;
+    tender.winter_limit = (struct cy_trait){-20, CY_BASIS_PUBLISHED, ""};
+    struct cy_weather weather = flat(cy_day_of(2012, 9, 1), cy_day_of(2014, 1, 31), 16);
+    int night = cy_weather_index(&weather, cy_day_of(2012, 12, 20));
+    weather.tmin_c[night] = -19;
+    assert_result(bloom("cultivar=x year=2013 file=f", &tender, &weather, NULL), 71, 0);
+    weather.tmin_c[night] = -21;
+    assert_refused(bloom("cultivar=x year=2013 file=f", &tender, &weather, NULL), CY_ISSUE_PAIR,
+                   "cultivar");
     cy_weather_dispose(&weather);
 }
 
@@ -247,6 +265,7 @@ int main(void)
         cmocka_unit_test(an_observed_year_has_the_published_errors_alone),
         cmocka_unit_test(what_does_not_count_may_lack),
         cmocka_unit_test(chill_comes_first),
+        cmocka_unit_test(a_killing_winter_leaves_no_bloom),
         cmocka_unit_test(a_long_gap_is_not_observed),
         cmocka_unit_test(a_southern_year_counts_from_its_january),
         cmocka_unit_test(a_place_adds_the_weathers_spread),
