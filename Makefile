@@ -95,7 +95,8 @@ check: $(B)/test-deps.ok rooms $(TESTS) $(B)/check/caneyear $(B)/caneyear
 
 # The tests whose name under tests/ contains T: make check-some T=climate
 some = $(foreach t,$(1),$(if $(findstring $(T),$(patsubst $(B)/check/tests/%,%,$(t))),$(t)))
-check-some: $(B)/test-deps.ok $(call some,$(TESTS))
+check-some: $(B)/test-deps.ok $(call some,$(TESTS)) \
+            $(if $(call some,$(SCRIPTS)),$(B)/check/caneyear $(B)/caneyear)
 	@B=$(abspath $(B)) CC='$(CC)' sh tests/tools/run.sh $(call some,$(TESTS) $(SCRIPTS))
 
 soak:

@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-#include "near.h"
+#include "support/near.h"
 
 static void a_set_is_named_by_its_least_trusted(void **state)
 {

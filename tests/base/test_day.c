@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-#include "near.h"
+#include "support/near.h"
 
 static void every_day_round_trips_and_follows_the_last(void **state)
 {

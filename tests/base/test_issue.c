@@ -8,7 +8,7 @@
 #include <caneyear/base/array.h>
 #include <caneyear/base/text.h>
 
-#include "near.h"
+#include "support/near.h"
 
 static void issues_say_where_and_what(void **state)
 {

@@ -2,7 +2,7 @@
  * JSON. */
 #include <caneyear/base/json.h>
 
-#include "near.h"
+#include "support/near.h"
 
 static void objects_and_arrays(void **state)
 {

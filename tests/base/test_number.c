@@ -9,7 +9,7 @@
 
 #include <caneyear/base/random.h>
 
-#include "near.h"
+#include "support/near.h"
 #include "support/soak.h"
 
 static void parses_as(const char *text, double expected)

@@ -4,7 +4,7 @@
 
 #include <caneyear/base/stats.h>
 
-#include "near.h"
+#include "support/near.h"
 
 enum { DRAWS = 200000 };
 

@@ -2,7 +2,7 @@
  * Quantiles, means, the normal distribution. */
 #include <caneyear/base/stats.h>
 
-#include "near.h"
+#include "support/near.h"
 
 static void quantiles_by_hand(void **state)
 {

@@ -5,7 +5,7 @@
 #include <limits.h>
 #include <string.h>
 
-#include "near.h"
+#include "support/near.h"
 
 static void grows_and_stays_terminated(void **state)
 {

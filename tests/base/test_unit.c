@@ -6,7 +6,7 @@
 
 #include <caneyear/base/random.h>
 
-#include "near.h"
+#include "support/near.h"
 #include "support/soak.h"
 
 static double read_bare(const char *text, enum cy_quantity quantity, const char *bare)

@@ -4,7 +4,7 @@
 
 #include <string.h>
 
-#include "near.h"
+#include "support/near.h"
 
 /* Writes any number below 0x200000 in the UTF-8 pattern of `size` bytes, allowed or not. */
 static void encode(char *out, int32_t value, int size)

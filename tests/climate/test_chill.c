@@ -2,7 +2,7 @@
  * The chill counts against their published tables and recomputed sums. */
 #include <caneyear/climate/chill.h>
 
-#include "near.h"
+#include "support/near.h"
 
 #define MONTH 720 /* hours of 30 days */
 

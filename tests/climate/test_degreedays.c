@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Degree days: printed cases, the invariants of the methods, and a numeric integral of the sine. */
-#include "near.h"
+#include "support/near.h"
 #include "support/soak.h"
 
 #include <gsl/gsl_integration.h>

@@ -7,7 +7,7 @@
 
 #include <caneyear/base/issue.h>
 
-#include "near.h"
+#include "support/near.h"
 
 /* NOAA NCEI U.S. Climate Normals 1981-2010, Richmond VA, station USW00013740, read. */
 static const struct cy_normals RICHMOND = {

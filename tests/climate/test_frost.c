@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Frost odds: the days they are made from, the mixed normal, the plain ranks. */
-#include "near.h"
+#include "support/near.h"
 
 #include <caneyear/climate/frost.h>
 

@@ -7,7 +7,7 @@
 
 #include <caneyear/base/issue.h>
 
-#include "near.h"
+#include "support/near.h"
 
 /* Ten days from 1 June 2021, NAN where `lacks` has a letter: n minimum, x maximum, b both, r rain,
  * a all. */

@@ -2,7 +2,7 @@
  * Degree hours: linear between base and optimum, flat above. */
 #include <caneyear/climate/heat.h>
 
-#include "near.h"
+#include "support/near.h"
 
 /* Base 6, optimum 25 C, linear, for blackberry: Black et al., HortScience 43(7):2000-2004, 2008. */
 static void linear_between_base_and_optimum(void **state)

@@ -2,7 +2,7 @@
  * The hourly rebuild against recomputed values and against what it promises of any day. */
 #include <caneyear/climate/hourly.h>
 
-#include "near.h"
+#include "support/near.h"
 
 /* Latitude 40, 14 to 16 January 2012 with minimum/maximum 2/10, 0/12 and 4/9 C; the hours are of
  * the 15th. The expected values were recomputed in Python from the formulas of Linvill (1990) as

@@ -7,7 +7,7 @@
 
 #include <caneyear/base/issue.h>
 
-#include "near.h"
+#include "support/near.h"
 #include "support/soak.h"
 
 /* Years 1850 to 2349 twice, from two streams: the calendar ends in 2400. A soak takes more. */

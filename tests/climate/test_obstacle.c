@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Hours of direct sun behind obstacles, and the shadows of rows. */
-#include "near.h"
+#include "support/near.h"
 
 #include <caneyear/climate/obstacle.h>
 #include <caneyear/climate/sun.h>

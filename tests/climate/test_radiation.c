@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Radiation against the worked examples of FAO Irrigation and Drainage Paper 56 (Allen, Pereira,
  * Raes and Smith 1998), named here by example and page. */
-#include "near.h"
+#include "support/near.h"
 
 #include <caneyear/climate/radiation.h>
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The sun's place, rising, setting and the day's length against published and independent values.
  */
-#include "near.h"
+#include "support/near.h"
 #include "support/soak.h"
 
 #include <libnova/libnova.h>

@@ -9,7 +9,7 @@
 #include <caneyear/climate/heat.h>
 #include <caneyear/climate/hourly.h>
 
-#include "near.h"
+#include "support/near.h"
 
 #define DAYS 800
 #define LATITUDE 37.5

@@ -4,7 +4,7 @@
 
 #include <caneyear/base/issue.h>
 
-#include "near.h"
+#include "support/near.h"
 
 static void days_start_zeroed(void **state)
 {

@@ -1,24 +1,6 @@
 #!/bin/sh
 # caneyear suit, and the supply in caneyear plan, as a person types them. Prints TAP.
-caneyear=$B/check/caneyear
-share=$PWD/share
-work=$(mktemp -d) && cd "$work" || exit 1
-trap 'rm -rf "$work"' EXIT
-export CANEYEAR_SHARE="$share" LC_ALL=C.UTF-8
-n=0
-
-ok() { # ok NAME: by the status before it
-  status=$?
-  n=$((n + 1))
-  if [ $status -eq 0 ]; then echo "ok $n - $1"; else echo "not ok $n - $1"; fi
-}
-run() { # run COMMAND...: output in out, errors in err, status in $code
-  "$caneyear" "$@" >out 2>err
-  code=$?
-}
-ends() { [ "$code" -eq "$1" ]; }
-says() { grep -qF -- "$1" out; }
-complains() { [ "$(wc -l <err)" -eq 1 ] && grep -qF -- "$1" err; }
+. "$PWD/tests/support/shell.sh"
 valid() { # valid FILE QUERY ANSWER: as SQLite reads it
   [ "$(sqlite3 :memory: "SELECT json_extract(readfile('$1'), '$2')")" = "$3" ]
 }

@@ -1,25 +1,7 @@
 #!/bin/sh
 # The verbs as a person types them, on the sanitized program: what they print, what they leave on
 # the disk, how they end. Prints TAP.
-caneyear=$B/check/caneyear
-share=$PWD/share
-work=$(mktemp -d) && cd "$work" || exit 1
-trap 'rm -rf "$work"' EXIT
-export CANEYEAR_SHARE="$share" LC_ALL=C.UTF-8 LOGNAME=tester
-n=0
-
-ok() { # ok NAME: by the status before it
-  status=$?
-  n=$((n + 1))
-  if [ $status -eq 0 ]; then echo "ok $n - $1"; else echo "not ok $n - $1"; fi
-}
-run() { # run COMMAND...: output in out, errors in err, status in $code
-  "$caneyear" "$@" >out 2>err
-  code=$?
-}
-ends() { [ "$code" -eq "$1" ]; }
-says() { grep -qF -- "$1" out; }
-complains() { [ "$(wc -l <err)" -eq 1 ] && grep -qF -- "$1" err; }
+. "$PWD/tests/support/shell.sh"
 
 day=2026-11-25
 

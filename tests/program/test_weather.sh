@@ -1,38 +1,19 @@
 #!/bin/sh
 # caneyear weather as a person types it, on the sanitized program: what it shows of a station's
 # file, what it asks, what the plan makes of it, and that Ctrl-C leaves the farm alone. Prints TAP.
-caneyear=$B/check/caneyear
-share=$PWD/share
-data=$PWD/tests/data/weather
-work=$(mktemp -d) && cd "$work" || exit 1
-trap 'rm -rf "$work"' EXIT
-export CANEYEAR_SHARE="$share" LC_ALL=C.UTF-8 LOGNAME=tester
-n=0
-
-ok() { # ok NAME: by the status before it
-  status=$?
-  n=$((n + 1))
-  if [ $status -eq 0 ]; then echo "ok $n - $1"; else echo "not ok $n - $1"; fi
-}
-run() { # run COMMAND...: output in out, errors in err, status in $code
-  "$caneyear" "$@" >out 2>err
-  code=$?
-}
-ends() { [ "$code" -eq "$1" ]; }
-says() { grep -qF -- "$1" out; }
-complains() { [ "$(wc -l <err)" -eq 1 ] && grep -qF -- "$1" err; }
+. "$PWD/tests/support/shell.sh"
 
 run import farm.cane "$share/demo.yaml"; ends 0
 ok "a farm to begin with"
 
 # ---- a real station
-run weather farm.cane "$data/seattle.csv"
+run weather farm.cane "$data/weather/seattle.csv"
 ends 0 && says "Seattle: 1461 days, 2012-01-01 to 2015-12-31" && says "C and mm" &&
   says "2012-01-02  low 37.0 F    high 51.1 F    rain 0.43 in" && says "4 complete years" &&
   says "Added: 1461 new days"
 ok "it shows what it understood and takes the days in"
 cp farm.cane before.cane
-run weather farm.cane "$data/seattle.csv"
+run weather farm.cane "$data/weather/seattle.csv"
 ends 0 && says "Nothing changed" && cmp -s farm.cane before.cane
 ok "loading the same file twice changes nothing"
 run plan farm.cane --today 2016-03-03
@@ -54,7 +35,7 @@ run import other.cane farm.yaml; ends 0 && run check other.cane && says "does no
 ok "in another file that name stands for nothing, and check says so"
 
 # ---- conflicts
-sed 's/^Seattle,2012-01-02,10.9,10.6,2.8/Seattle,2012-01-02,10.9,11.6,2.8/' "$data/seattle.csv" >newer.csv
+sed 's/^Seattle,2012-01-02,10.9,10.6,2.8/Seattle,2012-01-02,10.9,11.6,2.8/' "$data/weather/seattle.csv" >newer.csv
 echo "Seattle,2016-01-01,0.0,7.5,-1.5" >>newer.csv
 run weather farm.cane newer.csv
 ends 0 && says "1 conflict with" && says "high 51.1 F" && says "high 52.9 F" && says "The older figures stay" &&
@@ -63,11 +44,11 @@ ok "a newer file adds its days; what conflicts is shown and stays"
 run weather farm.cane newer.csv --newer-wins
 ends 0 && says "This file's figures were taken" && says "0 new days, 1 changed"
 ok "the newer wins when asked"
-run weather farm.cane "$data/new-york.csv"
+run weather farm.cane "$data/weather/new-york.csv"
 ends 0 && says "The plan rested on Seattle and now rests on this station alone"
 ok "another station takes its place"
 run undo farm.cane; ends 0 && run undo farm.cane; ends 0 && run undo farm.cane; ends 0
-run weather farm.cane "$data/seattle.csv"; ends 0 && says "Nothing changed"
+run weather farm.cane "$data/weather/seattle.csv"; ends 0 && says "Nothing changed"
 ok "undo points back, step by step"
 
 # ---- units

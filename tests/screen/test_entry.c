@@ -10,7 +10,7 @@
 
 #include <curses.h>
 
-#include "base/near.h"
+#include "support/near.h"
 #include "screen/entry.h"
 
 static const struct cy_entry_about about = {

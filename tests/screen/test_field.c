@@ -9,7 +9,7 @@
 
 #include <cmocka.h>
 
-#include "base/near.h"
+#include "support/near.h"
 #include "screen/field.h"
 
 static void set(struct cy_farm *farm, const struct cy_thing *row, enum cy_field field,

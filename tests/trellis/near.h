@@ -3,15 +3,10 @@
 #ifndef TESTS_TRELLIS_NEAR_H
 #define TESTS_TRELLIS_NEAR_H
 
-#include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
-#include <cmocka.h>
+#include "support/near.h"
 
 /* Typed again here, so that a slip in the room's own units would show. */
 #define IN 0.0254

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
- * What the tests of this room share: cmocka, and comparisons that say what they saw. */
-#ifndef TESTS_BASE_NEAR_H
-#define TESTS_BASE_NEAR_H
+ * What most tests begin with: cmocka, and comparisons that say what they saw. */
+#ifndef SUPPORT_NEAR_H
+#define SUPPORT_NEAR_H
 
 #include <math.h>
 #include <setjmp.h>
