@@ -133,6 +133,8 @@ static void add_dry_weeks(struct cy_expansion *x, const struct cy_window *window
     x->status = cy_thirst_begin(&thirst, &x->plan->farm, x->ensemble);
     if (x->status != CY_OK)
         return;
+    const struct cy_thing *zone = cy_referred(&x->plan->farm, x->facts.row, CY_ROW_ZONE);
+    struct cy_given width = cy_given(zone, CY_ZONE_WIDTH);
     cy_basis behind = cy_plan_weather_basis(x->plan) | thirst.basis;
     int round = 1;
     for (cy_day day = window->from; day <= window->to; day += 7, round++) {
@@ -141,7 +143,8 @@ static void add_dry_weeks(struct cy_expansion *x, const struct cy_window *window
         week.to = day + 6 < window->to ? day + 6 : window->to;
         week.reason.kind = CY_REASON_DRY_WEEK;
         week.reason.figure = cy_thirst_week(&thirst, day, DRY_WEEK_MM, &week.reason.share);
-        week.basis |= CY_BASIS_PUBLISHED | behind;
+        week.reason.volume_m3 = week.reason.figure.p50 / 1000 * width.number * x->facts.length_m;
+        week.basis |= CY_BASIS_PUBLISHED | behind | width.basis;
         if (week.reason.figure.p50 >= DRY_WEEK_MM && touches_season(x, &week))
             add_job(x, &week, x->plan->season, round);
     }

@@ -246,7 +246,9 @@ static void say_dry_week(struct cy_text *out, const struct cy_plan *plan,
     cy_text_add(out, "young plants want an inch a week: in the middle year rain leaves ");
     cy_quantity_show(out, job->reason.figure.p50, CY_Q_DEPTH_OF_WATER, NULL, system,
                      system == CY_US ? 1 : 0);
-    cy_text_add(out, " missing, and the week is short ");
+    cy_text_add(out, " missing, ");
+    cy_quantity_show(out, job->reason.volume_m3, CY_Q_VOLUME, NULL, system, 0);
+    cy_text_add(out, " over the strip that is wetted, and the week is short ");
     say_years(out, job->reason.share);
 }
 

@@ -529,6 +529,10 @@ static void young_plants_are_watered_in_dry_weeks(void **state)
         const struct cy_plan_job *job = &plan->jobs[i];
         if (!cy_streq(job->kind_key, "water-first-year"))
             continue;
+        /* A millimetre on a square metre is a litre: over the default strip of 3 ft, a row of
+         * whatever length it has. */
+        double strip_m2 = 0.9144 * cy_number(cy_farm_by_id(&plan->farm, job->row), CY_ROW_LENGTH);
+        assert_true(fabs(job->reason.volume_m3 - job->reason.figure.p50 / 1000 * strip_m2) < 1e-9);
         assert_int_equal((job->from - day_at("2027-03-21")) % 7, 0);
         assert_int_equal(job->round, (job->from - day_at("2027-03-21")) / 7 + 1);
         assert_true(job->to <= day_at("2027-10-01"));

@@ -176,9 +176,12 @@ static void each_kind_of_reason_is_a_sentence(void **state)
                   "planting on 20 Mar 2027");
     assert_reason(
         plan,
-        &(struct cy_reason){.kind = CY_REASON_DRY_WEEK, .figure = {.p50 = 12.7}, .share = 0.7},
+        &(struct cy_reason){.kind = CY_REASON_DRY_WEEK,
+                            .figure = {.p50 = 12.7},
+                            .volume_m3 = 0.7571,
+                            .share = 0.7},
         "young plants want an inch a week: in the middle year rain leaves 0.5 in missing, "
-        "and the week is short in 7 years of 10");
+        "200 gal over the strip that is wetted, and the week is short in 7 years of 10");
     assert_reason(plan, &(struct cy_reason){.kind = CY_REASON_PRACTICE},
                   "the practice's window for this row");
     assert_reason(plan, &(struct cy_reason){.kind = CY_REASON_DATE}, "the time of year for it");

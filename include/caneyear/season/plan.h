@@ -103,6 +103,7 @@ struct cy_reason {
     struct cy_figure closing; /* of the last pick */
     double height_m;
     double days;              /* from planting; between rounds; that laterals grow */
+    double volume_m3;         /* of a dry week's median, over the row's wetted strip */
     int rounds;               /* of tipping: passes in all */
     double share;             /* of members with a dry week; of canes that no pass catches */
     cy_day day;               /* planting */
