@@ -23,7 +23,7 @@ static void seasons_begin_at_leaf_fall(void **state)
 {
     (void)state;
     /* 1 November is where a published count of chill begins (UC Davis, Chilling Accumulation
-     * Models); six months on in the south (crop.md K: convention, from memory). */
+     * Models); six months on in the south (convention, from memory). */
     assert_day(cy_season_start(NORTH, 2027), 2026, 11, 1);
     assert_day(cy_season_start(SOUTH, 2027), 2026, 5, 1);
     assert_day(cy_season_start(0, 2027), 2026, 11, 1);

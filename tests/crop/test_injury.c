@@ -144,7 +144,7 @@ static void a_southern_winter_counts_from_july(void **state)
 /* ---- second buds ----------------------------------------------------------------------------- */
 
 /* After the April 2007 freeze killed primary buds, secondary buds gave about 70 % of a full crop,
- * and harvest ran 2 or more weeks late: NC State post, 10 April 2012 (crop.md F). */
+ * and harvest ran 2 or more weeks late: NC State post, 10 April 2012. */
 static void second_buds_bear_seven_tenths_two_weeks_late(void **state)
 {
     (void)state;

@@ -79,7 +79,7 @@ static void warmer_days_never_delay_the_tip(void **state)
 /* ---- late tips ------------------------------------------------------------------------------- */
 
 /* Canes that emerged in April made 64 % more flower shoots than those of after May: Agronomy
- * 10(11):1737, 2020 (crop.md C). */
+ * 10(11):1737, 2020. */
 static void a_tip_in_may_for_one_in_april_costs_64_in_164(void **state)
 {
     (void)state;
@@ -99,7 +99,7 @@ static struct cy_life due(cy_day peak, cy_day freeze)
     return (struct cy_life){.autumn_due = peak, .autumn_freeze = freeze};
 }
 
-/* Hedged hard about a week late, fruiting came 10 to 14 days later (HortScience 2012, crop.md C):
+/* Hedged hard about a week late, fruiting came 10 to 14 days later (HortScience 2012):
  * two weeks late push the crop by 24 days. */
 static void a_late_tip_pushes_the_crop_into_the_frost(void **state)
 {

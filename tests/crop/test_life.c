@@ -275,8 +275,7 @@ static void no_known_need_is_no_verdict(void **state)
     close_scene(&scene);
 }
 
-/* Warmund and Krumme, HortScience 40(5), 2005: counting begins after the first -2.2 C (crop.md E).
- */
+/* Warmund and Krumme, HortScience 40(5), 2005: counting begins after the first -2.2 C. */
 static void blackberry_units_count_from_the_first_freeze(void **state)
 {
     (void)state;
@@ -296,8 +295,8 @@ static void blackberry_units_count_from_the_first_freeze(void **state)
     close_scene(&scene);
 }
 
-/* Richardson, Seeley and Walker, HortScience 9, 1974: from the most negative total on (crop.md E,
- * from memory). */
+/* Richardson, Seeley and Walker, HortScience 9, 1974: from the most negative total on, from
+ * memory. */
 static void utah_units_start_after_the_lowest_total(void **state)
 {
     (void)state;
@@ -315,7 +314,7 @@ static void utah_units_start_after_the_lowest_total(void **state)
 
 /* -2.5 C (27.5 F), 27 to 28 F, kills all flower stages: USDA-ARS Kearneysville data shown by NC
  * State, April 2016; tight buds of a cluster within 1.6 C of one another (Warmund and others, Fruit
- * Varieties Journal 47(3), 1993; crop.md F). So at -2.5 C half of the flowers are lost, and all of
+ * Varieties Journal 47(3), 1993). So at -2.5 C half of the flowers are lost, and all of
  * them not far below; until these widths were carried into the crop, -2.5 C took it whole. */
 static void a_frost_of_minus_2_5_kills_half_of_the_flowers(void **state)
 {
@@ -335,7 +334,7 @@ static void a_frost_of_minus_2_5_kills_half_of_the_flowers(void **state)
     run(&scene);
     assert_stage(&scene, CY_STAGE_BLOOM, 2027, 5, 9);
     assert_never(&scene, CY_STAGE_FIRST_PICK, CY_STAGE_LAST_PICK, CY_FLOWERS_FROZEN);
-    /* What grows from second buds runs two weeks late: NC State, 10 April 2012 (crop.md F). */
+    /* What grows from second buds runs two weeks late: NC State, 10 April 2012. */
     assert_stage(&scene, CY_STAGE_SPENT, 2027, 7, 28);
     close_scene(&scene);
 }
@@ -460,7 +459,7 @@ static void luck_moves_bloom_by_the_published_misses(void **state)
 }
 
 /* Dickson et al., Horticulturae 9(10):1090, 2023: 50 % of flower dates within 7 days at the wide
- * end (crop.md D). A normal error of 10.4 days has half of its mass within 7. */
+ * end. A normal error of 10.4 days has half of its mass within 7. */
 static void half_of_the_bloom_dates_fall_within_seven_days(void **state)
 {
     (void)state;

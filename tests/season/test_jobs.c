@@ -536,7 +536,7 @@ static void young_plants_are_watered_in_dry_weeks(void **state)
         assert_int_equal((job->from - day_at("2027-03-21")) % 7, 0);
         assert_int_equal(job->round, (job->from - day_at("2027-03-21")) / 7 + 1);
         assert_true(job->to <= day_at("2027-10-01"));
-        /* An inch a week: University of Kentucky slides (crop.md H). */
+        /* An inch a week: University of Kentucky slides. */
         assert_true(job->reason.figure.p50 >= 2.54 && job->reason.figure.p90 <= 25.4);
         assert_true(job->reason.share >= 0.5 && job->reason.share <= 1);
         assert_true((job->basis & CY_BASIS_MADE) && (job->basis & CY_BASIS_PUBLISHED));

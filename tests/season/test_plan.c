@@ -773,7 +773,8 @@ static void a_southern_farm_blooms_in_spring(void **state)
     assert_month(old->stage[CY_STAGE_BLOOM].p50, 10, 11);
     assert_int_equal(cy_day_date((cy_day)old->stage[CY_STAGE_BLOOM].p50).year, 2026);
     assert_month(cohort_of(plan, "r", 2027)->stage[CY_STAGE_EMERGENCE].p50, 9, 11);
-    /* New Zealand frosts from October on harm flowers; picking is at midsummer (crop.md K). */
+    /* Otago Regional Council, Brambleberries (Cromwell): frosts from October on harm flowers;
+     * picking is at midsummer. */
     assert_int_equal(old->gone, day_at("2027-08-28"));
     cy_plan_free(plan);
     cy_farm_dispose(&farm);

@@ -8,7 +8,7 @@
 
 #include "season/plan_parts.h"
 
-#define INCH 25.4 /* a week: University of Kentucky slides (crop.md H) */
+#define INCH 25.4 /* a week: University of Kentucky slides */
 #define MEMBERS 10
 #define START cy_day_of(2027, 5, 3)
 
