@@ -420,26 +420,30 @@ static double share_below(const struct work *work, double limit_c)
     return (double)below / work->ensemble->count;
 }
 
+/* By the cultivar's own limits, the one that is reached first; else by that of its type. */
 static struct cy_verdict judge_winter(const struct work *work)
 {
-    struct cy_given t50 = cy_given(work->cultivar, CY_CULTIVAR_BUD_T50);
-    struct cy_given habit = cy_given(work->cultivar, CY_CULTIVAR_HABIT);
-    struct cy_verdict verdict = plain(CY_MARK_NO_DATA, CY_SUIT_SAYS_BUDS_KILLED,
-                                      t50.basis | work->table->weather, t50.source);
-    verdict.limit = t50.number;
-    if (t50.known && trust_of(t50.basis) != TRUST_NONE) {
-        verdict.ranked = trust_of(t50.basis) == TRUST_OWN;
-    } else if (habit.known &&
-               (habit.number == CY_HABIT_TRAILING ||
-                cy_choice(work->cultivar, CY_CULTIVAR_THORNS) == CY_THORNS_THORNLESS)) {
-        bool trailing = habit.number == CY_HABIT_TRAILING;
-        verdict.reason = CY_SUIT_SAYS_TYPE_INJURED;
-        verdict.basis = CY_BASIS_PUBLISHED | work->table->weather;
-        verdict.source = CY_SUIT_TYPE_COLD_SOURCE;
-        verdict.limit = trailing ? CY_SUIT_TRAILING_C : CY_SUIT_THORNLESS_C;
+    struct cy_given buds = cy_given(work->cultivar, CY_CULTIVAR_BUD_T50);
+    struct cy_given canes = cy_given(work->cultivar, CY_CULTIVAR_WINTER_LIMIT);
+    const struct cy_trait *type = &work->traits.winter_limit;
+    bool by_buds = buds.known && trust_of(buds.basis) != TRUST_NONE;
+    bool by_canes = canes.known && trust_of(canes.basis) != TRUST_NONE;
+    struct cy_verdict verdict = no_data(CY_SUIT_SAYS_NO_LIMIT);
+    if (by_buds && !(by_canes && canes.number > buds.number)) {
+        verdict = plain(CY_MARK_NO_DATA, CY_SUIT_SAYS_BUDS_KILLED, buds.basis, buds.source);
+        verdict.limit = buds.number;
+    } else if (by_canes) {
+        verdict = plain(CY_MARK_NO_DATA, CY_SUIT_SAYS_CANES_KILLED, canes.basis, canes.source);
+        verdict.limit = canes.number;
+    } else if (!canes.known && !isnan(type->value)) {
+        verdict = plain(CY_MARK_NO_DATA, CY_SUIT_SAYS_TYPE_INJURED, type->basis, type->source);
+        verdict.limit = type->value;
     } else {
-        return no_data(CY_SUIT_SAYS_NO_LIMIT);
+        return verdict;
     }
+    verdict.ranked =
+        verdict.reason != CY_SUIT_SAYS_TYPE_INJURED && trust_of(verdict.basis) == TRUST_OWN;
+    verdict.basis |= work->table->weather;
     verdict.figure = share_below(work, verdict.limit);
     verdict.quantity = CY_Q_SHARE;
     verdict.mark = mark_of_share(1 - verdict.figure);

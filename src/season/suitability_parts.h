@@ -41,11 +41,4 @@
 #define CY_SUIT_WINTER_FROM 1115
 #define CY_SUIT_WINTER_TO 228
 
-/* Mid-winter injury of canes by type: -6 F, 12 F. */
-#define CY_SUIT_THORNLESS_C ((-6 - 32) / 1.8)
-#define CY_SUIT_TRAILING_C ((12 - 32) / 1.8)
-#define CY_SUIT_TYPE_COLD_SOURCE                                                                   \
-    "Ohio State ANR-0104, 2022: mid-winter injury below -6 F (eastern thornless) and 12 F "        \
-    "(trailing)"
-
 #endif

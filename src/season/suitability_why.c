@@ -160,28 +160,31 @@ static void why_winter(struct cy_trace *trace, const struct cy_suitability *tabl
     cy_trace_begin(trace, "winter kill, share of years",
                    "a year counts where the coldest night from mid-November to the end of February "
                    "(six months on in the south) is at or below the limit: what kills half of the "
-                   "buds in mid-November; without that, what injures canes of its type. Hard on "
+                   "buds in mid-November, or its canes; without those, what injures canes of its "
+                   "type. Hard on "
                    "mid-winter, when buds are 2 to 3 C hardier",
                    "Warmund, J. Amer. Pomol. Soc., January 2024: hardiness by month");
     weathers(trace, table);
     said(trace, "kills half of the buds", &table->farm, cultivar, CY_CULTIVAR_BUD_T50);
+    said(trace, "kills its canes", &table->farm, cultivar, CY_CULTIVAR_WINTER_LIMIT);
     said(trace, "habit", &table->farm, cultivar, CY_CULTIVAR_HABIT);
     if (verdict->reason == CY_SUIT_SAYS_TYPE_INJURED)
         cy_trace_number(trace, "injures its type", verdict->limit, CY_Q_TEMPERATURE,
-                        CY_BASIS_PUBLISHED, CY_SUIT_TYPE_COLD_SOURCE);
+                        CY_BASIS_PUBLISHED, verdict->source);
 }
 
 static void why_flowers(struct cy_trace *trace, const struct cy_suitability *table,
                         const struct cy_thing *cultivar)
 {
     cy_trace_begin(trace, "frost on the flowers, share of years",
-                   "of the years in which it blooms, those in which a night between the first "
-                   "flowers and half bloom is at or below what kills flowers",
+                   "of the years in which it blooms, those whose nights from the first flower on "
+                   "leave half of the first buds' flowers or fewer; second buds are left out",
                    "");
     weathers(trace, table);
     said(trace, "degree hours to half bloom", &table->farm, cultivar, CY_CULTIVAR_BLOOM_HEAT);
     said(trace, "days from first to last pick", &table->farm, cultivar, CY_CULTIVAR_PICK_LENGTH);
     constant(trace, CY_LIFE_FLOWER_KILL);
+    constant(trace, CY_LIFE_FLOWER_OPEN);
     constant(trace, CY_LIFE_BLOOM_ERROR);
 }
 

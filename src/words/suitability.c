@@ -43,9 +43,12 @@ static void say_cold(struct cy_text *out, const struct cy_suitability *table,
 {
     cy_text_add(out, "winter nights as cold as ");
     say_figure(out, table, verdict->limit, CY_Q_TEMPERATURE, 0);
-    cy_text_add(out, verdict->reason == CY_SUIT_SAYS_BUDS_KILLED
-                         ? ", which kills half of the buds in mid-November, come "
-                         : ", which injures canes of its type, come ");
+    if (verdict->reason == CY_SUIT_SAYS_BUDS_KILLED)
+        cy_text_add(out, ", which kills half of the buds in mid-November, come ");
+    else if (verdict->reason == CY_SUIT_SAYS_CANES_KILLED)
+        cy_text_add(out, ", which kills its canes, come ");
+    else
+        cy_text_add(out, ", which injures canes of its type, come ");
     say_years(out, verdict->figure);
 }
 
@@ -143,11 +146,12 @@ void cy_say_verdict(struct cy_text *out, const struct cy_suitability *table,
         say_chill_need(out, cultivar, table, verdict);
         break;
     case CY_SUIT_SAYS_BUDS_KILLED:
+    case CY_SUIT_SAYS_CANES_KILLED:
     case CY_SUIT_SAYS_TYPE_INJURED:
         say_cold(out, table, verdict);
         break;
     case CY_SUIT_SAYS_FLOWERS_FROZEN:
-        cy_text_add(out, "a frost takes the summer crop's flowers ");
+        cy_text_add(out, "a frost takes half of the summer crop's flowers or more ");
         say_years(out, verdict->figure);
         break;
     case CY_SUIT_SAYS_HOT_BLOOM:

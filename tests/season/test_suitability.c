@@ -157,8 +157,11 @@ static void winter_kill_is_the_share_of_winters_below_the_limit(void **state)
         "-25 C");
     ADD(&farm, CULTIVAR, "hard", PUBLISHED, "habit", "erect", "fruiting", "floricane", "bud_t50",
         "-39 C");
+    ADD(&farm, CULTIVAR, "canes", GROWER, "habit", "erect", "fruiting", "floricane", "bud_t50",
+        "-39 C", "winter_limit", "-30 C");
     ADD(&farm, CULTIVAR, "smooth", PUBLISHED, "habit", "semi-erect", "fruiting", "floricane",
         "thorns", "thornless");
+    ADD(&farm, CULTIVAR, "long", PUBLISHED, "habit", "trailing", "fruiting", "floricane");
     struct cy_weather station = station_with(bitter);
     struct cy_suitability table = judged(&farm, &station, 20);
     const struct cy_verdict *own = verdict_of(&table, "own", CY_SUIT_WINTER);
@@ -167,16 +170,19 @@ static void winter_kill_is_the_share_of_winters_below_the_limit(void **state)
     const struct cy_verdict *hard = verdict_of(&table, "hard", CY_SUIT_WINTER);
     assert_verdict(hard, GOOD, BUDS_KILLED);
     assert_true(hard->figure == 0);
+    const struct cy_verdict *canes = verdict_of(&table, "canes", CY_SUIT_WINTER);
+    assert_verdict(canes, FAIR, CANES_KILLED); /* which comes before the buds' limit */
+    assert_true(canes->figure == 0.25 && canes->limit == -30 && canes->ranked);
     /* -6 F for thornless canes of the east and 12 F for trailing ones: Ohio State ANR-0104, 2022.
      * The limit is its type's, so nobody is ranked by it. */
     const struct cy_verdict *smooth = verdict_of(&table, "smooth", CY_SUIT_WINTER);
     assert_int_equal(smooth->reason, CY_SUIT_SAYS_TYPE_INJURED);
     assert_true(fabs(smooth->limit + 21.1) < 0.05 && !smooth->ranked);
     assert_years(smooth->figure, 5);
-    const struct cy_verdict *marion = verdict_of(&table, "marion", CY_SUIT_WINTER);
-    assert_int_equal(marion->reason, CY_SUIT_SAYS_TYPE_INJURED);
-    assert_true(fabs(marion->limit + 11.1) < 0.05 && !marion->ranked);
-    assert_years(marion->figure, 5);
+    const struct cy_verdict *trail = verdict_of(&table, "long", CY_SUIT_WINTER);
+    assert_int_equal(trail->reason, CY_SUIT_SAYS_TYPE_INJURED);
+    assert_true(fabs(trail->limit + 11.1) < 0.05 && !trail->ranked);
+    assert_years(trail->figure, 5);
     assert_verdict(verdict_of(&table, "fence", CY_SUIT_WINTER), NO_DATA, NO_LIMIT);
     cy_suitability_dispose(&table);
     cy_weather_dispose(&station);

@@ -69,6 +69,7 @@ const char *cy_mark_word(enum cy_mark mark);
     REASON(CHILL_NO_RULE)  /* nobody says how the need was counted */                              \
     REASON(CHILL_NO_COUNT) /* the count begins with a freeze, and it never freezes */              \
     REASON(BUDS_KILLED)    /* figure: share of years; limit: kills half of the buds */             \
+    REASON(CANES_KILLED)   /* the same by what kills its canes */                                  \
     REASON(TYPE_INJURED)   /* the same by the limit printed for its type */                        \
     REASON(NO_LIMIT)       /* of cold */                                                           \
     REASON(FLOWERS_FROZEN) /* figure: share of years */                                            \
