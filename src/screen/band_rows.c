@@ -265,11 +265,11 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
         cy_text_add(&detail, ", ");
         cy_text_add(&detail, cy_thing_name(cultivar));
     }
+    say_ripe(&detail, screen, row);
     say_state(&detail, row, CY_ROLE_FLORICANES, screen->model.day);
     say_state(&detail, row, CY_ROLE_PRIMOCANES, screen->model.day);
     if (row->notes & CY_NOTE_NOT_PLANTED)
         cy_text_add(&detail, ", not planted yet");
-    say_ripe(&detail, screen, row);
     /* To the right, the way that left and right lie. */
     struct cy_text compass = {0};
     cy_text_add(&compass, cy_field_compass(screen->field.bearing + 180));
