@@ -58,8 +58,20 @@ void cy_sightings_clear(struct cy_sightings *sightings)
     sightings->half_bloom_guessed = false;
     sightings->height_day = CY_DAY_NONE;
     sightings->height_m = NAN;
+    sightings->first_height_day = CY_DAY_NONE;
+    sightings->first_height_m = NAN;
     sightings->killed_day = sightings->autumn_killed_day = CY_DAY_NONE;
     sightings->killed = sightings->autumn_killed = NAN;
+}
+
+double cy_sightings_growth_m_d(const struct cy_sightings *sightings)
+{
+    if (sightings->first_height_day == CY_DAY_NONE ||
+        sightings->height_day <= sightings->first_height_day ||
+        sightings->height_m <= sightings->first_height_m)
+        return NAN;
+    return (sightings->height_m - sightings->first_height_m) /
+           (sightings->height_day - sightings->first_height_day);
 }
 
 bool cy_takes_autumn_crop(const struct cy_traits *traits)

@@ -63,7 +63,7 @@ int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
     struct cy_given ceiling = cy_given(facts->practice, CY_PRACTICE_TIP_CEILING);
     struct cy_given bound = cy_given(facts->practice, CY_PRACTICE_TIP_MISSED);
     struct cy_given cutoff = cy_given(facts->practice, CY_PRACTICE_TIP_CUTOFF);
-    double height_m = traits->tip_height_m.value, growth_m_d = traits->growth_m_d.value;
+    double height_m = traits->tip_height_m.value, growth_m_d = canes->growth_m_d.value;
     struct cy_tipping tipping = {
         .height_m = height_m,
         .ceiling_m = ceiling.number,
@@ -80,7 +80,7 @@ int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
                             cy_field_info(CY_PRACTICE_TIP_HEIGHT)->fallback;
     *out =
         (struct cy_passes){.basis = canes->stage[CY_STAGE_TIP].basis | ceiling.basis | bound.basis |
-                                    traits->emerge_spread_d.basis | traits->growth_m_d.basis};
+                                    traits->emerge_spread_d.basis | canes->growth_m_d.basis};
     int status = CY_OK;
     if (cutoff.is_set) {
         out->last = cy_season_day(plan->latitude_deg, plan->season, (int)cutoff.number,

@@ -446,8 +446,15 @@ static int plan_cohort(struct cy_plan_row *row, const struct work *work,
     cy_cohort_place(&cohort, &facts->traits, facts->stock, facts->planted_season, facts->phase);
     cy_row_sightings(&cohort.seen, &work->seen, facts, year, plan->today);
 
+    struct cy_traits traits = facts->traits;
+    double growth_m_d = cy_sightings_growth_m_d(&cohort.seen);
+    if (!isnan(growth_m_d)) {
+        traits.growth_m_d =
+            (struct cy_trait){growth_m_d, CY_BASIS_OBSERVED, "two heights seen in this row"};
+        traits.growth_follows = CY_GROWTH_DAYS;
+    }
     const struct life_result *life;
-    int status = remembered_life(&life, work->planner, &facts->traits, &cohort,
+    int status = remembered_life(&life, work->planner, &traits, &cohort,
                                  luck_seed_of(plan, facts->row, year));
     if (status != CY_OK)
         return status;
@@ -455,7 +462,8 @@ static int plan_cohort(struct cy_plan_row *row, const struct work *work,
     *out = (struct cy_plan_cohort){.year = year, .kept = cohort.kept};
     memcpy(out->stage, life->stage, sizeof out->stage);
     memcpy(out->never, life->never, sizeof out->never);
-    set_basis(out, &facts->traits, &cohort.seen, work->weather);
+    set_basis(out, &traits, &cohort.seen, work->weather);
+    out->growth_m_d = traits.growth_m_d;
     if (cohort.stands && year == plan->season)
         out->role = CY_ROLE_PRIMOCANES;
     else if (cohort.kept && year == plan->season - 1)

@@ -131,6 +131,11 @@ static struct sight sight_of(int what)
 static void take_height(struct cy_sightings *out, const struct cy_thing *note, cy_day day)
 {
     double height_m = cy_number(note, CY_SEEN_HEIGHT);
+    if (!isnan(height_m) &&
+        (out->first_height_day == CY_DAY_NONE || day < out->first_height_day)) {
+        out->first_height_day = day;
+        out->first_height_m = height_m;
+    }
     if (isnan(height_m) || (out->height_day != CY_DAY_NONE && day < out->height_day))
         return;
     out->height_day = day;

@@ -132,7 +132,7 @@ static void why_tip(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
         cy_trace_number(trace, "degree hours of a day at 20 C", CY_LIFE_GROWTH_DAY_KH,
                         CY_Q_DEGREE_HOURS, CY_BASIS_PLACEHOLDER, "");
     trait(trace, "tip height", &traits->tip_height_m, CY_Q_LENGTH);
-    trait(trace, "growth rate", &traits->growth_m_d, CY_Q_GROWTH);
+    trait(trace, "growth rate", &cohort->growth_m_d, CY_Q_GROWTH);
     if (seen->height_day != CY_DAY_NONE) {
         cy_trace_number(trace, "height seen", seen->height_m, CY_Q_LENGTH, CY_BASIS_OBSERVED, "");
         cy_trace_day(trace, "on", seen->height_day, CY_BASIS_OBSERVED, "");
@@ -240,8 +240,7 @@ static void why_winter(struct cy_trace *trace, const struct cy_plan_cohort *coho
     if (isnan(cohort->cold.buds))
         cy_trace_result_text(trace, "all, for want of a figure", CY_BASIS_PLACEHOLDER);
     else
-        cy_trace_result(trace, cohort->cold.buds, CY_Q_SHARE,
-                        cohort->stage[CY_STAGE_BLOOM].basis);
+        cy_trace_result(trace, cohort->cold.buds, CY_Q_SHARE, cohort->stage[CY_STAGE_BLOOM].basis);
 }
 
 static void why_flowers(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
@@ -535,7 +534,10 @@ static void why_passes(struct cy_trace *trace, const struct cy_plan *plan,
                    "geometry, ours");
     trait(trace, "tip height", &facts.traits.tip_height_m, CY_Q_LENGTH);
     cy_trace_number(trace, "ceiling", ceiling.number, CY_Q_LENGTH, ceiling.basis, ceiling.source);
-    trait(trace, "growth rate", &facts.traits.growth_m_d, CY_Q_GROWTH);
+    for (size_t i = 0; i < plan->row_count; i++)
+        if (plan->rows[i].thing == job->row)
+            trait(trace, "growth rate",
+                  &cy_plan_cohort_of(&plan->rows[i], plan->season)->growth_m_d, CY_Q_GROWTH);
     trait(trace, "deviation of emergence", &facts.traits.emerge_spread_d, CY_Q_DAYS);
     cy_trace_number(trace, "bound", bound.number, CY_Q_SHARE, bound.basis, bound.source);
     if (cutoff.is_set)

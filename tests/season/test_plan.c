@@ -696,6 +696,30 @@ static void a_height_moves_tipping(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* No growth rate is published: the date is a placeholder until two heights tell this row's own. */
+static void two_heights_tell_the_rows_own_growth(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "r", "natchez", "hedge", "2020-03-20");
+    put(&farm, "practice.hedge.tip_height", "1 m");
+    ADD(&farm, SEEN, "s1", GROWER, "day", "2027-05-01", "row", "r", "what", "cane height", "height",
+        "0.4 m");
+    struct cy_plan *plan = plan_of(&farm, "2027-05-12", 0);
+    assert_true(cohort_of(plan, "r", 2027)->stage[CY_STAGE_TIP].basis & CY_BASIS_PLACEHOLDER);
+    cy_plan_free(plan);
+    ADD(&farm, SEEN, "s2", GROWER, "day", "2027-05-11", "row", "r", "what", "cane height", "height",
+        "0.7 m");
+    plan = plan_of(&farm, "2027-05-12", 0);
+    const struct cy_figure *tip = &cohort_of(plan, "r", 2027)->stage[CY_STAGE_TIP];
+    /* 30 cm in ten days, so the 30 cm that are left take ten more. */
+    assert_true(tip->p50 == day_at("2027-05-21"));
+    assert_true((tip->basis & CY_BASIS_OBSERVED) && !(tip->basis & CY_BASIS_PLACEHOLDER));
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
 static void what_was_cut_out_is_gone_that_day(void **state)
 {
     (void)state;
@@ -960,6 +984,7 @@ int main(void)
         cmocka_unit_test(a_corrected_note_no_longer_counts),
         cmocka_unit_test(a_first_bloom_is_a_week_before_half_and_a_guess),
         cmocka_unit_test(a_height_moves_tipping),
+        cmocka_unit_test(two_heights_tell_the_rows_own_growth),
         cmocka_unit_test(what_was_cut_out_is_gone_that_day),
         cmocka_unit_test(what_was_mown_is_gone_that_day),
         cmocka_unit_test(november_belongs_to_the_season_ahead),

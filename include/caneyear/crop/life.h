@@ -58,14 +58,19 @@ struct cy_traits {
 struct cy_sightings {
     cy_day stage[CY_STAGE_COUNT]; /* CY_DAY_NONE where not seen */
     bool half_bloom_guessed;      /* the bloom above is reckoned from a first bloom that was seen */
-    cy_day height_day;            /* CY_DAY_NONE without a height */
+    cy_day height_day;            /* of the last height; CY_DAY_NONE without one */
     double height_m;
+    cy_day first_height_day; /* of the first one, which may be the same */
+    double first_height_m;
     /* The share that was dead of all buds or flowers there had been, on a day; it replaces what
      * the nights up to it killed in the model. CY_DAY_NONE where nobody counted. */
     cy_day killed_day, autumn_killed_day;
     double killed, autumn_killed;
 };
 void cy_sightings_clear(struct cy_sightings *sightings);
+/* What the canes gained a day between the first height seen and the last; NaN where one height,
+ * or none, says nothing of it. */
+double cy_sightings_growth_m_d(const struct cy_sightings *sightings);
 
 struct cy_cohort {
     int year;

@@ -34,6 +34,7 @@ struct cy_plan_cohort {
     uint8_t never[CY_STAGE_COUNT]; /* enum cy_never: the commonest reason of those that miss */
     bool seen[CY_STAGE_COUNT];     /* the date was observed */
     double emerge_spread_d;
+    struct cy_trait growth_m_d; /* the cultivar's, or what two heights seen of these canes tell */
     cy_day gone;             /* the day on which it is cut out or mown; CY_DAY_NONE */
     bool chill_applies;      /* false: mown down, or canes that do not fruit */
     bool chill_known;
