@@ -184,9 +184,12 @@ $(B)/bench: tests/bench/bench.c $(B)/release/store.a $(B)/release/words.a $(B)/l
 	$(Q)$(CC) $(ALL_CFLAGS) -D_XOPEN_SOURCE=700 $(PKG_CFLAGS) -o $@ $(filter %.c %.a,$^) \
 	  $(PKG_LIBS) -lm -lpthread
 
-# caneyear(5) is made from the table of fields; commit what it makes.
+# caneyear(5) is made from the table of fields, the keys in caneyear(1) from the list of actions;
+# commit what it makes.
 manual: $(B)/caneyear
 	@{ cat man/farm.head && $(B)/caneyear fields --mdoc && cat man/farm.foot; } >man/caneyear.5
+	@sh tests/tools/keys.sh $(B)/caneyear <man/caneyear.1 >$(B)/caneyear.1 && \
+	  cp $(B)/caneyear.1 man/caneyear.1
 
 # The map of files in DEVELOPERS.md, from the head of each.
 map:

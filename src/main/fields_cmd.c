@@ -9,12 +9,15 @@
 
 #include "main/commands.h"
 #include "main/options.h"
+#include "screen/screen.h"
 
 static const char help[] =
     "usage: caneyear fields [SECTION] [--mdoc]\n"
+    "       caneyear fields --keys\n"
     "Lists what a farm's YAML can say: each section's fields with what they take, what counts\n"
     "where they are left out, and what stands behind that.\n"
-    "  --mdoc  as the source of the manual page\n";
+    "  --mdoc  as the source of the manual page\n"
+    "  --keys  the planner's keys instead, a tab before what each does\n";
 
 static bool is_fallback(const struct cy_field_info *info)
 {
@@ -104,11 +107,20 @@ static void print_kind(enum cy_kind kind, bool mdoc)
     cy_text_dispose(&line);
 }
 
+static void print_keys(void)
+{
+    struct cy_text keys = {0};
+    cy_screen_keys(&keys);
+    fputs(cy_text_get(&keys), stdout);
+    cy_text_dispose(&keys);
+}
+
 int cy_main_fields(int argc, char **argv)
 {
-    bool mdoc = false, wants_help = false;
+    bool mdoc = false, keys = false, wants_help = false;
     const struct cy_option options[] = {
         {"--mdoc", NULL, NULL, &mdoc},
+        {"--keys", NULL, NULL, &keys},
         {"--help", "-h", NULL, &wants_help},
         {NULL, NULL, NULL, NULL},
     };
@@ -119,7 +131,11 @@ int cy_main_fields(int argc, char **argv)
         fputs(help, stdout);
         return 0;
     }
-    if (count > 1)
+    if (keys && count == 0) {
+        print_keys();
+        return 0;
+    }
+    if (count > 1 || keys)
         return cy_usage("fields", "name one section, or none", NULL);
     bool found = false;
     for (int kind = 0; kind < CY_KIND_COUNT; kind++) {

@@ -14,6 +14,8 @@ for page in man/caneyear.1 man/caneyear.5; do
 done
 { cat man/farm.head && "$caneyear" fields --mdoc && cat man/farm.foot; } | cmp -s - man/caneyear.5
 ok "caneyear(5) is what the table of fields says (make manual)"
+sh tests/tools/keys.sh "$caneyear" <man/caneyear.1 | cmp -s - man/caneyear.1
+ok "the keys in caneyear(1) are the program's own (make manual)"
 missing=
 for verb in $("$caneyear" --help | sed -nE 's/^  caneyear ([a-z]+) .*/\1/p'); do
   grep -q "^.It Cm .*\b$verb\b" man/caneyear.1 || missing="$missing $verb"
