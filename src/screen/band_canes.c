@@ -185,8 +185,20 @@ static void draw_day_cursor(const struct picture *picture, cy_day day, int top, 
 
 /* ---- dates ahead ---------------------------------------------------------------------------- */
 
+/* A share of years in the fewest columns: "40 % never". */
+static void say_never_briefly(struct cy_text *out, double share)
+{
+    int percent = (int)floor(share * 100 + 0.5);
+    if (percent < 1)
+        cy_text_add(out, "<1");
+    else
+        cy_text_add_int(out, percent);
+    cy_text_add(out, " % never");
+}
+
+/* With the reason for the years without, if that fits into so many columns. */
 static void say_spread(struct cy_text *out, const struct cy_plan_cohort *cohort,
-                       enum cy_stage stage)
+                       enum cy_stage stage, int columns)
 {
     const struct cy_figure *figure = &cohort->stage[stage];
     if (isnan(figure->p50)) {
@@ -201,8 +213,14 @@ static void say_spread(struct cy_text *out, const struct cy_plan_cohort *cohort,
     cy_text_add(out, " to ");
     cy_say_day(out, figure->p90, false);
     if (figure->never > 0) {
+        struct cy_text reason = {0};
         cy_text_add(out, "; ");
-        cy_say_never(out, (enum cy_never)cohort->never[stage], figure->never);
+        cy_say_never(&reason, (enum cy_never)cohort->never[stage], figure->never);
+        if (cy_utf8_columns(cy_text_get(out)) + cy_utf8_columns(cy_text_get(&reason)) <= columns)
+            cy_text_add(out, cy_text_get(&reason));
+        else
+            say_never_briefly(out, figure->never);
+        cy_text_dispose(&reason);
     }
 }
 
@@ -213,16 +231,16 @@ static void draw_coming(struct cy_pane pane, const struct cy_plan_row *row,
     const struct cy_figure *figure = &cohort->stage[coming->stage];
     struct cy_text text = {0};
     enum cy_role_id role = chosen ? CY_ROLE_CHOSEN : CY_ROLE_NORMAL;
-    int basis = pane.rect.width - 18;
-    cy_draw_fit(pane, 2, y, 19, cy_stage_word(coming->stage), role);
+    int basis = pane.rect.width - 18, spread = 32;
+    cy_draw_fit(pane, 2, y, 17, cy_stage_word(coming->stage), role);
     cy_text_add_int(&text, cohort->year);
-    cy_draw_fit(pane, 21, y, 5, cy_text_get(&text), CY_ROLE_FAINT);
+    cy_draw_fit(pane, 20, y, 4, cy_text_get(&text), CY_ROLE_FAINT);
     cy_text_clear(&text);
     cy_say_day(&text, figure->p50, false);
-    cy_draw_fit(pane, 27, y, 7, cy_text_get(&text), role);
+    cy_draw_fit(pane, 25, y, 6, cy_text_get(&text), role);
     cy_text_clear(&text);
-    say_spread(&text, cohort, coming->stage);
-    cy_draw_fit(pane, 35, y, basis - 36, cy_text_get(&text), CY_ROLE_NORMAL);
+    say_spread(&text, cohort, coming->stage, basis - spread - 1);
+    cy_draw_fit(pane, spread, y, basis - spread - 1, cy_text_get(&text), CY_ROLE_NORMAL);
     cy_text_clear(&text);
     bool placeholder = figure->basis & CY_BASIS_PLACEHOLDER;
     cy_say_basis(&text, figure->basis);

@@ -111,7 +111,7 @@ static struct mark mark_of(const struct cy_model *model, const struct cy_plan_jo
 
 /* What stands to the right: the hours, or that it is done or late. */
 static void say_right(struct cy_text *out, const struct cy_model *model,
-                      const struct cy_plan_job *job)
+                      const struct cy_plan_job *job, bool tell_urgent)
 {
     if (job->done) {
         cy_text_add(out, "done ");
@@ -121,7 +121,7 @@ static void say_right(struct cy_text *out, const struct cy_model *model,
     if (cy_plan_job_late(model->plan, job)) {
         cy_text_add_int(out, model->today - job->to);
         cy_text_add(out, " d late, ");
-    } else if (job->urgent) {
+    } else if (job->urgent && tell_urgent) {
         cy_text_add(out, "cannot wait, ");
     }
     cy_screen_hours(out, job->hours);
@@ -131,9 +131,11 @@ static void say_right(struct cy_text *out, const struct cy_model *model,
     cy_say_day(out, job->planned_from, false);
 }
 
-/* "The crew gets to it from 6 Jun to 8 Jun, 2 days late." */
+/* "It cannot wait. The crew gets to it from 6 Jun to 8 Jun, 2 days late." */
 static void say_planned(struct cy_text *out, const struct cy_plan_job *job)
 {
+    if (job->urgent && !job->done)
+        cy_text_add(out, " It cannot wait.");
     if (job->planned_from == CY_DAY_NONE)
         return;
     cy_text_add(out, " The crew gets to it ");
@@ -184,8 +186,18 @@ static int draw_job(const struct cy_screen *screen, struct cy_pane pane,
     struct mark mark = mark_of(model, job);
     struct cy_text right = {0}, text = {0};
     enum cy_role_id role = job->done ? CY_ROLE_FAINT : chosen ? CY_ROLE_CHOSEN : CY_ROLE_NORMAL;
-    say_right(&right, model, job);
-    int width = cy_utf8_columns(cy_text_get(&right)), x = 4 + DATES_WIDTH;
+    int x = 4 + DATES_WIDTH;
+    say_sentence(&text, model, job);
+    say_right(&right, model, job, true);
+    /* Where both don't fit, which round it is says more: the chosen job's reason tells the other.
+     */
+    if (cy_utf8_columns(cy_text_get(&text)) + cy_utf8_columns(cy_text_get(&right)) >
+        pane.rect.width - x - 2) {
+        cy_text_clear(&right);
+        say_right(&right, model, job, false);
+    }
+    cy_text_clear(&text);
+    int width = cy_utf8_columns(cy_text_get(&right));
     cy_draw_glyph(pane, 2, y, mark.glyph, mark.role);
     cy_screen_span(&text, job->from, job->to);
     cy_draw_fit(pane, 4, y, DATES_WIDTH, cy_text_get(&text), role);

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #define GUTTER_MOST 14
+#define ROOM_OF_TITLE 8 /* "- Rows " before the heading's words, a blank behind them */
 /* No column stands for more than this: a wider field is seen through a window. */
 #define WIDEST_COLUMN_M 20.0
 
@@ -227,18 +228,19 @@ static struct window window_of(const struct cy_screen *screen, struct cy_pane pa
 }
 
 static void say_state(struct cy_text *out, const struct cy_plan_row *row, enum cy_role role,
-                      cy_day day)
+                      cy_day day, bool brief)
 {
     const struct cy_plan_cohort *cohort = cy_model_cohort(row, role);
     if (!cohort)
         return;
-    cy_text_add(out, role == CY_ROLE_FLORICANES ? ", old canes " : ", new canes ");
+    cy_text_add(out, role == CY_ROLE_FLORICANES ? ", old " : ", new ");
+    cy_text_add(out, brief ? "" : "canes ");
     cy_text_add(out, cy_state_word(cy_plan_state(cohort, day)));
 }
 
 /* What can be picked of the row on the cursor's day, and of the whole farm. */
 static void say_ripe(struct cy_text *out, const struct cy_screen *screen,
-                     const struct cy_plan_row *row)
+                     const struct cy_plan_row *row, bool brief)
 {
     const struct cy_plan *plan = screen->model.plan;
     enum cy_system system = cy_farm_system(&plan->farm);
@@ -249,27 +251,43 @@ static void say_ripe(struct cy_text *out, const struct cy_screen *screen,
         return;
     cy_text_add(out, ", ripe ");
     cy_quantity_show(out, cy_plan_ripe_kg(row, screen->model.day), CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, " of ");
+    cy_text_add(out, brief ? " of " : " of the farm's ");
     cy_quantity_show(out, all_kg, CY_Q_MASS, NULL, system, 0);
+}
+
+static void say_row(struct cy_text *out, const struct cy_screen *screen,
+                    const struct cy_thing *cultivar, bool brief)
+{
+    const struct cy_plan_row *row = cy_model_row(&screen->model);
+    cy_text_add(out, row->name);
+    if (cultivar) {
+        cy_text_add(out, ", ");
+        cy_text_add(out, cy_thing_name(cultivar));
+    }
+    say_ripe(out, screen, row, brief);
+    say_state(out, row, CY_ROLE_FLORICANES, screen->model.day, brief);
+    say_state(out, row, CY_ROLE_PRIMOCANES, screen->model.day, brief);
+    if (row->notes & CY_NOTE_NOT_PLANTED)
+        cy_text_add(out, ", not planted yet");
+}
+
+/* In as few words as it takes to fit; the cultivar's name goes last. */
+static void say_row_within(struct cy_text *out, const struct cy_screen *screen, int columns)
+{
+    const struct cy_farm *farm = &screen->model.plan->farm;
+    const struct cy_thing *cultivar = cy_referred(
+        farm, cy_farm_by_id(farm, cy_model_row(&screen->model)->thing), CY_ROW_CULTIVAR);
+    say_row(out, screen, cultivar, false);
+    for (int pass = 0; pass < 2 && cy_utf8_columns(cy_text_get(out)) > columns; pass++) {
+        cy_text_clear(out);
+        say_row(out, screen, pass == 0 ? cultivar : NULL, true);
+    }
 }
 
 static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bool focused)
 {
     const struct cy_plan_row *row = cy_model_row(&screen->model);
-    const struct cy_farm *farm = &screen->model.plan->farm;
-    const struct cy_thing *cultivar =
-        cy_referred(farm, cy_farm_by_id(farm, row->thing), CY_ROW_CULTIVAR);
     struct cy_text detail = {0};
-    cy_text_add(&detail, row->name);
-    if (cultivar) {
-        cy_text_add(&detail, ", ");
-        cy_text_add(&detail, cy_thing_name(cultivar));
-    }
-    say_ripe(&detail, screen, row);
-    say_state(&detail, row, CY_ROLE_FLORICANES, screen->model.day);
-    say_state(&detail, row, CY_ROLE_PRIMOCANES, screen->model.day);
-    if (row->notes & CY_NOTE_NOT_PLANTED)
-        cy_text_add(&detail, ", not planted yet");
     /* To the right, the way that left and right lie. */
     struct cy_text compass = {0};
     cy_text_add(&compass, cy_field_compass(screen->field.bearing + 180));
@@ -279,6 +297,7 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     cy_text_add(&compass, " ");
     cy_text_add(&compass, cy_field_compass(screen->field.bearing));
     int width = cy_utf8_columns(cy_text_get(&compass)) + 2, x = pane.rect.width - width - 1;
+    say_row_within(&detail, screen, x - ROOM_OF_TITLE);
     if (row->leaf > 0 && cy_utf8_columns(cy_text_get(&detail)) + 20 < x) {
         cy_text_add(&detail, ", season ");
         cy_text_add_int(&detail, row->leaf);

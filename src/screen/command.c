@@ -70,7 +70,13 @@ static unsigned undo(struct cy_screen *screen, bool redo)
     int status = redo ? cy_file_redo(screen->model.file, screen->author, &what, &issues)
                       : cy_file_undo(screen->model.file, screen->author, &what, &issues);
     if (status != CY_OK) {
-        cy_screen_say_issue(screen, &issues);
+        if (issues.count && issues.items[0].code == CY_ISSUE_NOTHING_TO_UNDO)
+            cy_screen_say(
+                screen, CY_ROLE_NORMAL,
+                redo ? "Nothing to redo."
+                     : "Nothing to undo: notes and work done are corrected anew, by n or d.");
+        else
+            cy_screen_say_issue(screen, &issues);
         cy_text_dispose(&what);
         return CY_DID_REDRAW;
     }
@@ -212,13 +218,13 @@ static void say_move(struct cy_text *out, const struct cy_plan_row *before,
         }
     if (cohort < 0)
         return;
-    cy_text_add(out, " The ");
+    cy_text_add(out, " ");
     cy_text_add_int(out, after->cohorts[cohort].year);
-    cy_text_add(out, " canes' ");
+    cy_text_add(out, " canes, ");
     cy_text_add(out, cy_stage_word((enum cy_stage)stage));
-    cy_text_add(out, " moves from ");
+    cy_text_add(out, ": was ");
     cy_say_day(out, before->cohorts[cohort].stage[stage].p50, false);
-    cy_text_add(out, " to ");
+    cy_text_add(out, ", now ");
     cy_say_day(out, after->cohorts[cohort].stage[stage].p50, false);
     cy_text_add(out, ".");
 }

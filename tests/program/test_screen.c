@@ -377,7 +377,7 @@ static void a_first_bloom_moves_the_dates(void **state)
     press(pty, "nf", "first bloom");
     pty_send(pty, "\t2027-05-06\r");
     assert_shows(pty, "Noted: South 1, first bloom.");
-    assert_shows(pty, " moves from ");
+    assert_shows(pty, ": was ");
     assert_loses(pty, before);
     leave(sitting);
     pty = open_plain(sitting);
