@@ -216,8 +216,14 @@ static cy_day peak_seen(const struct run *run, enum cy_stage first_stage, double
         return peak;
     if (first != CY_DAY_NONE && last != CY_DAY_NONE)
         return days_later(first, (last - first) / 2.0);
-    if (first != CY_DAY_NONE)
-        return days_later(first, length_d / 2);
+    if (first != CY_DAY_NONE) {
+        /* The rest of the picking is still ahead: how long it takes is as uncertain as ripening. */
+        double luck =
+            first_stage == CY_STAGE_FIRST_PICK ? run->luck->ripening : run->luck->autumn_ripening;
+        cy_day ahead =
+            days_later(first, length_d / 2 + luck * constants[CY_LIFE_RIPEN_ERROR].value);
+        return ahead > first ? ahead : first + 1;
+    }
     return last != CY_DAY_NONE ? days_later(last, -length_d / 2) : CY_DAY_NONE;
 }
 

@@ -70,7 +70,8 @@ static unsigned undo(struct cy_screen *screen, bool redo)
     int status = redo ? cy_file_redo(screen->model.file, screen->author, &what, &issues)
                       : cy_file_undo(screen->model.file, screen->author, &what, &issues);
     if (status != CY_OK) {
-        if (issues.count && issues.items[0].code == CY_ISSUE_NOTHING_TO_UNDO)
+        if (issues.count && (issues.items[0].code == CY_ISSUE_NOTHING_TO_UNDO ||
+                             issues.items[0].code == CY_ISSUE_NOTHING_TO_REDO))
             cy_screen_say(
                 screen, CY_ROLE_NORMAL,
                 redo ? "Nothing to redo."

@@ -521,7 +521,11 @@ static int turn(struct cy_file *file, enum cy_sql sql, const char *author, struc
     if (result != SQLITE_OK)
         return cy_file_fail(file, result, issues);
     if (id == 0) {
-        cy_issue_say(issues, CY_ISSUE_NOTHING_TO_UNDO, "", "", "", "");
+        if (sql == CY_SQL_FIND_UNDO)
+            cy_issue_say(issues, CY_ISSUE_NOTHING_TO_UNDO, "", "", "",
+                         "your own changes; notes and work done are corrected by new ones");
+        else
+            cy_issue_say(issues, CY_ISSUE_NOTHING_TO_REDO, "", "", "", "your own last undo");
         return CY_INVALID;
     }
     int status = cy_file_read_step(file, id, &step, issues);

@@ -555,6 +555,15 @@ static void what_was_seen_is_never_called_never(void **state)
     run(&scene);
     assert_stage(&scene, CY_STAGE_FIRST_PICK, 2027, 6, 15);
     assert_stage(&scene, CY_STAGE_PEAK_PICK, 2027, 7, 1);
+    /* What lies ahead of a first pick keeps its spread: 4 days to a deviation, and none is sooner
+     * than the first pick itself. */
+    scene.luck.ripening = 1;
+    run(&scene);
+    assert_stage(&scene, CY_STAGE_FIRST_PICK, 2027, 6, 15);
+    assert_stage(&scene, CY_STAGE_PEAK_PICK, 2027, 7, 5);
+    scene.luck.ripening = -9;
+    run(&scene);
+    assert_stage(&scene, CY_STAGE_PEAK_PICK, 2027, 6, 16);
     close_scene(&scene);
 }
 

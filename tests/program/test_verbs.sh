@@ -103,6 +103,9 @@ LOGNAME=another
 run undo farm.cane
 ends 1 && complains "undo"
 ok "nobody undoes another's steps"
+run redo farm.cane
+ends 1 && complains "nothing to redo"
+ok "a redo without an undo says so"
 LOGNAME=tester
 
 # ---- records

@@ -46,6 +46,7 @@ enum cy_status {
     ISSUE(NO_SUCH_FIELD)                                                                           \
     ISSUE(CLASH) /* the field changed since: found = now, allowed = expected */                    \
     ISSUE(NOTHING_TO_UNDO)                                                                         \
+    ISSUE(NOTHING_TO_REDO)                                                                         \
     ISSUE(IN_USE) /* a thing that others refer to cannot go */                                     \
     ISSUE(NOT_A_FARM)                                                                              \
     ISSUE(FUTURE_FARM)                                                                             \
