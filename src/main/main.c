@@ -23,8 +23,7 @@ static const struct verb {
     {"suit", cy_main_suit, "suit FARM [--today D] [--json]",
      "what suits the site: marks for it and for every cultivar"},
     {"set", cy_main_set, "set FARM.cane ADDRESS VALUE", "change one value"},
-    {"note", cy_main_note, "note FARM.cane ROW WHAT [--day D] [--height H]",
-     "note what was seen"},
+    {"note", cy_main_note, "note FARM.cane ROW WHAT [--day D] [--height H]", "note what was seen"},
     {"done", cy_main_done, "done FARM.cane JOB ROW [--day D] [--hours H]", "mark work done"},
     {"undo", cy_main_undo, "undo FARM.cane", "take your last change back"},
     {"redo", cy_main_redo, "redo FARM.cane", "make it again"},
@@ -46,7 +45,7 @@ static int print_help(FILE *out)
     return 0;
 }
 
-int main(int argc, char **argv)
+static int run(int argc, char **argv)
 {
     /* Characters only: numbers and dates are the same in every locale. */
     setlocale(LC_CTYPE, "");
@@ -65,4 +64,14 @@ int main(int argc, char **argv)
         if (strcmp(argv[1], verbs[i].name) == 0)
             return verbs[i].run(argc - 2, argv + 2);
     return cy_main_planner(argc - 1, argv + 1);
+}
+
+/* An answer that did not reach a full disk or a closed pipe is no answer. */
+int main(int argc, char **argv)
+{
+    int status = run(argc, argv);
+    if (fflush(stdout) == 0 && !ferror(stdout))
+        return status;
+    fputs("caneyear: the answer could not be written\n", stderr);
+    return status ? status : EXIT_INPUT;
 }

@@ -33,8 +33,7 @@ struct asked {
     int count;
 };
 
-static void ask(struct asked *asked, const char **answer, const char *question,
-                const char *usual)
+static void ask(struct asked *asked, const char **answer, const char *question, const char *usual)
 {
     char *text = asked->text[asked->count];
     if (*answer)
@@ -91,7 +90,11 @@ static const char *place_key(const struct cy_farm *catalogue, const char *text)
         cy_text_add(&list, place->key);
     }
     if (count != 1) {
-        cy_usage("new", count ? "more than one place is called" : "no place is called", text);
+        cy_usage("new",
+                 !*text  ? "a place must be given"
+                 : count ? "more than one place is called"
+                         : "no place is called",
+                 *text ? text : NULL);
         fprintf(stderr, "the places: %s\n", cy_text_get(&list));
         found = NULL;
     }
@@ -178,8 +181,8 @@ static int make(const char *path, const struct answers *answers, int rows)
     if (status == CY_OK)
         status = cy_farm_check(&loaded.yaml, &issues);
     if (status == CY_OK)
-        status = cy_file_create(&loaded.file, path, &loaded.yaml, author, &loaded.catalogue,
-                                &issues);
+        status =
+            cy_file_create(&loaded.file, path, &loaded.yaml, author, &loaded.catalogue, &issues);
     if (status == CY_OK)
         printf("%d rows at %s in %s\n", rows, place, path);
     else

@@ -373,12 +373,12 @@ static int usage(const char *found, const char *allowed)
 
 static int print(struct cy_text *text)
 {
-    bool good = !text->failed &&
-                fwrite(cy_text_get(text), 1, text->length, stdout) == text->length &&
-                fflush(stdout) == 0;
+    bool good = !text->failed;
+    if (good)
+        fputs(cy_text_get(text), stdout);
+    else
+        fputs("caneyear pencil: out of memory\n", stderr);
     cy_text_dispose(text);
-    if (!good)
-        fputs("caneyear pencil: the answer could not be written\n", stderr);
     return good ? 0 : EXIT_INPUT;
 }
 

@@ -57,8 +57,9 @@ static int print_plan(const struct cy_loaded *loaded, cy_day today, int season, 
     }
     cy_plan_free(plan);
     cy_planner_free(planner);
+    bool failed = out.failed;
     cy_text_dispose(&out);
-    return status == CY_OK && fflush(stdout) == 0 ? 0 : EXIT_INPUT;
+    return status == CY_OK && !failed ? 0 : EXIT_INPUT;
 }
 
 int cy_main_plan(int argc, char **argv)

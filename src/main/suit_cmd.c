@@ -39,7 +39,7 @@ static int print_suitability(const struct cy_loaded *loaded, cy_day today, bool 
     cy_planner_free(planner);
     bool failed = out.failed;
     cy_text_dispose(&out);
-    return status == CY_OK && !failed && fflush(stdout) == 0 ? 0 : EXIT_INPUT;
+    return status == CY_OK && !failed ? 0 : EXIT_INPUT;
 }
 
 int cy_main_suit(int argc, char **argv)

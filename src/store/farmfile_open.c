@@ -254,6 +254,14 @@ static int fail_to_check(struct cy_file *file, int result, struct cy_issues *iss
     return cy_file_fail(file, result, issues);
 }
 
+/* SQLite sets a line with the database's name above some faults. */
+static int say_first_fault(const struct cy_file *file, const char *faults, struct cy_issues *issues)
+{
+    const char *heading = strchr(faults, '\n');
+    return cy_file_say(file->path, CY_ISSUE_DAMAGED_FARM, heading ? heading + 1 : faults, "",
+                       issues);
+}
+
 static int check_whole(struct cy_file *file, struct cy_issues *issues)
 {
     struct cy_text answer = {0};
@@ -264,7 +272,7 @@ static int check_whole(struct cy_file *file, struct cy_issues *issues)
     if (result != SQLITE_OK)
         status = fail_to_check(file, result, issues);
     else if (!cy_streq(cy_text_get(&answer), "ok"))
-        status = cy_file_say(file->path, CY_ISSUE_DAMAGED_FARM, cy_text_get(&answer), "", issues);
+        status = say_first_fault(file, cy_text_get(&answer), issues);
     cy_text_dispose(&answer);
     return status;
 }

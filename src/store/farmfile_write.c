@@ -498,7 +498,7 @@ static int find_turn(struct cy_file *file, enum cy_sql sql, const char *author, 
     return result == SQLITE_ROW || result == SQLITE_DONE ? SQLITE_OK : result;
 }
 
-/* The address of the first thing or field of a step that the farm has. */
+/* The address of the first thing or field of a step that the farm has, and how many edits more. */
 static void describe(struct cy_text *what, const struct cy_farm *farm, const struct cy_step *step)
 {
     for (size_t i = 0; i < step->count; i++) {
@@ -507,6 +507,11 @@ static void describe(struct cy_text *what, const struct cy_farm *farm, const str
         if (thing) {
             cy_farm_print_address(what, farm, thing,
                                   edit->op == CY_OP_SET ? edit->field : CY_FIELD_NONE);
+            if (step->count > 1) {
+                cy_text_add(what, " and ");
+                cy_text_add_int(what, (long long)step->count - 1);
+                cy_text_add(what, " more");
+            }
             return;
         }
     }

@@ -23,6 +23,14 @@ ok "the blank template is a farm that can be planned"
 run plan nowhere.yaml
 ends 1 && complains "nowhere.yaml"
 ok "a file that is not there is one line"
+if [ -c /dev/full ]; then
+  for verb in "plan $share/demo.yaml" "export $share/backyard.yaml --as yaml" fields --help; do
+    "$caneyear" $verb >/dev/full 2>err
+    code=$?
+    ends 1 && complains "could not be written"
+    ok "an answer that a full disk cut off is told: ${verb%% *}"
+  done
+fi
 run plan; ends 2 && complains "name one farm"
 ok "plan without a farm is wrong usage"
 run plan "$share/demo.yaml" --today 2027-02-30
@@ -96,7 +104,7 @@ run redo farm.cane
 ends 0 && "$caneyear" export farm.cane --as yaml | grep -q "spacing: 4 ft"
 ok "redo makes it again"
 run import farm.cane "$share/backyard.yaml" --replace
-ends 0 && run undo farm.cane && ends 0 &&
+ends 0 && run undo farm.cane && ends 0 && says " more" &&
   "$caneyear" export farm.cane --as yaml | grep -q "key: south-1"
 ok "a replacement is one step that undo takes back"
 LOGNAME=another
@@ -169,6 +177,9 @@ ok "new makes a farm from options"
 run new nowhere.cane --place atlantis
 ends 2 && grep -q "atlantis" err && [ ! -e nowhere.cane ]
 ok "new refuses a place that nobody knows"
+run new nowhere.cane </dev/null
+ends 2 && grep -q "a place must be given" err && [ ! -e nowhere.cane ]
+ok "new without a place says so"
 run new patch.cane --place hamilton
 ends 1 && complains "patch.cane"
 ok "new never overwrites"
