@@ -45,7 +45,16 @@ static int print_help(FILE *out)
     return 0;
 }
 
-static int run(int argc, char **argv)
+/* An answer that a full disk cut off is no answer. */
+static int answered(int status)
+{
+    if (fflush(stdout) == 0 && !ferror(stdout))
+        return status;
+    fputs("caneyear: the answer could not be written\n", stderr);
+    return status ? status : EXIT_INPUT;
+}
+
+int main(int argc, char **argv)
 {
     /* Characters only: numbers and dates are the same in every locale. */
     setlocale(LC_CTYPE, "");
@@ -55,23 +64,13 @@ static int run(int argc, char **argv)
     }
     if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
         strcmp(argv[1], "help") == 0)
-        return print_help(stdout);
+        return answered(print_help(stdout));
     if (strcmp(argv[1], "--version") == 0) {
         puts("caneyear 0.1");
-        return 0;
+        return answered(0);
     }
     for (size_t i = 0; i < sizeof verbs / sizeof *verbs; i++)
         if (strcmp(argv[1], verbs[i].name) == 0)
-            return verbs[i].run(argc - 2, argv + 2);
+            return answered(verbs[i].run(argc - 2, argv + 2));
     return cy_main_planner(argc - 1, argv + 1);
-}
-
-/* An answer that did not reach a full disk or a closed pipe is no answer. */
-int main(int argc, char **argv)
-{
-    int status = run(argc, argv);
-    if (fflush(stdout) == 0 && !ferror(stdout))
-        return status;
-    fputs("caneyear: the answer could not be written\n", stderr);
-    return status ? status : EXIT_INPUT;
 }
