@@ -1,6 +1,6 @@
 # caneyear: build it, check it, install it. Everything made lands under $(B).
 #
-#   make demo     install what is missing, build, show the season plan of the demo farm
+#   make demo     install what is missing, build, open the demo farm; in a pipe, print its plan
 #   make check    install what is missing, build with sanitizers, run every test
 #   make soak     the same tests in their long forms: more seeds, more keys, more values
 #   make bench    the benchmark figures, as ratios in one run

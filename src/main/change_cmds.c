@@ -24,7 +24,8 @@ static const char note_help[] =
     "                [--text T] [--corrects KEY]\n"
     "Notes what was seen of a row. WHAT is one of: emergence, \"bud break\", \"first bloom\",\n"
     "\"full bloom\", \"first ripe\", \"last ripe\", \"autumn bloom\", \"autumn first ripe\",\n"
-    "\"cane height\" (with --height), \"cane count\" (with --count), \"frost kill\" (with --killed),\n"
+    "\"cane height\" (with --height), \"cane count\" (with --count), \"frost kill\" (with "
+    "--killed),\n"
     "other (with --text). A wrong note is corrected by another that names it: --corrects.\n"
     "  --day D     the day it was seen, YYYY-MM-DD; else today\n";
 
@@ -174,9 +175,9 @@ int cy_main_note(int argc, char **argv)
     const char *corrects = NULL;
     bool wants_help = false;
     const struct cy_option options[] = {
-        {"--day", NULL, &day, NULL},       {"--height", NULL, &height, NULL},
-        {"--count", NULL, &canes, NULL},   {"--killed", NULL, &killed, NULL},
-        {"--text", NULL, &text, NULL},     {"--corrects", NULL, &corrects, NULL},
+        {"--day", NULL, &day, NULL},         {"--height", NULL, &height, NULL},
+        {"--count", NULL, &canes, NULL},     {"--killed", NULL, &killed, NULL},
+        {"--text", NULL, &text, NULL},       {"--corrects", NULL, &corrects, NULL},
         {"--help", "-h", NULL, &wants_help}, {NULL, NULL, NULL, NULL},
     };
     int count = cy_options_read("note", argc, argv, options);
@@ -206,8 +207,9 @@ int cy_main_note(int argc, char **argv)
     struct cy_issues issues = {0};
     if (!open_to_write(&loaded, argv[0]))
         return EXIT_INPUT;
-    int status =
-        add_record(&loaded, CY_KIND_SEEN, given, sizeof given / sizeof *given, &issues);
+    int status = add_record(&loaded, CY_KIND_SEEN, given, sizeof given / sizeof *given, &issues);
+    if (status == CY_OK)
+        cy_warn_ahead("note", seen);
     return finish(&loaded, status, &issues);
 }
 
@@ -233,9 +235,9 @@ int cy_main_done(int argc, char **argv)
     const char *corrects = NULL;
     bool wants_help = false;
     const struct cy_option options[] = {
-        {"--day", NULL, &day, NULL},       {"--hours", NULL, &hours, NULL},
-        {"--season", NULL, &season, NULL}, {"--round", NULL, &round, NULL},
-        {"--text", NULL, &text, NULL},     {"--corrects", NULL, &corrects, NULL},
+        {"--day", NULL, &day, NULL},         {"--hours", NULL, &hours, NULL},
+        {"--season", NULL, &season, NULL},   {"--round", NULL, &round, NULL},
+        {"--text", NULL, &text, NULL},       {"--corrects", NULL, &corrects, NULL},
         {"--help", "-h", NULL, &wants_help}, {NULL, NULL, NULL, NULL},
     };
     int count = cy_options_read("done", argc, argv, options);
@@ -268,8 +270,9 @@ int cy_main_done(int argc, char **argv)
     struct cy_issues issues = {0};
     if (!open_to_write(&loaded, argv[0]))
         return EXIT_INPUT;
-    int status =
-        add_record(&loaded, CY_KIND_DONE, given, sizeof given / sizeof *given, &issues);
+    int status = add_record(&loaded, CY_KIND_DONE, given, sizeof given / sizeof *given, &issues);
+    if (status == CY_OK)
+        cy_warn_ahead("done", done_on);
     return finish(&loaded, status, &issues);
 }
 

@@ -98,3 +98,12 @@ bool cy_day_wanted(cy_day *out, const char *verb, const char *text)
     *out = cy_day_of(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday);
     return true;
 }
+
+void cy_warn_ahead(const char *verb, cy_day day)
+{
+    cy_day today;
+    char text[CY_DAY_TEXT];
+    if (cy_day_wanted(&today, verb, NULL) && day > today)
+        fprintf(stderr, "caneyear %s: %s lies after today; it is kept, and --corrects mends it\n",
+                verb, cy_day_print(text, day));
+}

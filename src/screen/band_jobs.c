@@ -71,7 +71,7 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     if (late) {
         cy_text_add(&detail, ", ");
         cy_text_add_int(&detail, late);
-        cy_text_add(&detail, " late");
+        cy_text_add(&detail, " late in all");
     }
     if (load.basis & CY_BASIS_PLACEHOLDER)
         cy_text_add(&detail, " [placeholder]");

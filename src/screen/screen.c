@@ -408,13 +408,15 @@ static bool wants_ascii(const struct cy_screen_options *options)
     return options->ascii || strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
 }
 
-static int refuse(const char *reason)
+static int refuse(const char *reason, bool names_term)
 {
     const char *name = getenv("TERM");
-    fprintf(stderr,
-            "caneyear: %s (TERM is %s); plan, set, note, done, undo, export, check and backup work "
-            "without one.\n",
-            reason, name && *name ? name : "not set");
+    fprintf(stderr, "caneyear: %s", reason);
+    if (names_term)
+        fprintf(stderr, " (TERM is %s)", name && *name ? name : "not set");
+    fputs("; import, weather, plan, set, note, done, undo, export, check and backup work without "
+          "one.\n",
+          stderr);
     return NO_TERMINAL;
 }
 
@@ -425,10 +427,10 @@ int cy_screen_run(struct cy_file *file, const struct cy_screen_options *options)
                                      .mouse = options->mouse};
     struct cy_screen screen = {.options = options, .zoomed = -1};
     if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO))
-        return refuse("the planner needs a terminal for its input and output");
+        return refuse("the planner needs a terminal for its input and output", false);
     screen.ascii = wants_ascii(options);
     if (!cy_term_start(&wanted))
-        return refuse("this terminal cannot show the planner, try TERM=xterm-256color");
+        return refuse("this terminal cannot show the planner, try TERM=xterm-256color", true);
     cy_term_size(&screen.width, &screen.height);
     cy_file_author(screen.author);
     cy_keep_find(&screen.keep, options->path);

@@ -3,20 +3,14 @@
 #include "words/words.h"
 
 #include <math.h>
-#include <string.h>
 
 #include <caneyear/season/frostwatch.h>
-
-static void say_clean(struct cy_text *out, const char *text, bool ascii)
-{
-    cy_text_add_clean(out, text, strlen(text), ascii);
-}
 
 static void say_head(struct cy_text *out, const struct cy_plan *plan, bool ascii)
 {
     const char *name = cy_string(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_NAME);
     const struct cy_thing *place = cy_farm_place(&plan->farm);
-    say_clean(out, *name ? name : "This farm", ascii);
+    cy_say_clean(out, *name ? name : "This farm", ascii);
     cy_text_add(out, ": season ");
     cy_text_add_int(out, plan->season);
     cy_text_add(out, ", ");
@@ -32,7 +26,7 @@ static void say_head(struct cy_text *out, const struct cy_plan *plan, bool ascii
     cy_text_add(out, " past years of a station, ");
     cy_text_add_int(out, plan->made_years);
     cy_text_add(out, " made from the monthly normals of ");
-    say_clean(out, cy_thing_name(place), ascii);
+    cy_say_clean(out, cy_thing_name(place), ascii);
     cy_text_add(out,
                 "\nA date reads: in the middle year (between these two in 8 years of 10). What\n"
                 "stands in brackets is the least trusted thing behind it.\n");
@@ -102,6 +96,17 @@ static void say_cohort(struct cy_text *out, const struct cy_plan *plan,
             say_stage_line(out, cohort, stage);
 }
 
+/* "310 lb (120 lb to 430 lb)" */
+static void say_weight(struct cy_text *out, const struct cy_figure *kg, enum cy_system system)
+{
+    cy_quantity_show(out, kg->p50, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " (");
+    cy_quantity_show(out, kg->p10, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " to ");
+    cy_quantity_show(out, kg->p90, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, ")");
+}
+
 /* "crop: 310 lb (120 to 430), most of it 54 lb in the week of 5 Jul [from memory]" */
 static void say_crop(struct cy_text *out, const struct cy_plan *plan,
                      const struct cy_plan_crop *crop)
@@ -112,15 +117,11 @@ static void say_crop(struct cy_text *out, const struct cy_plan *plan,
         if (crop->week_kg[week].p50 > crop->week_kg[best].p50)
             best = week;
     cy_text_add(out, crop->autumn ? "  Autumn crop: " : "  Crop: ");
-    cy_quantity_show(out, crop->total_kg.p50, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, " (");
-    cy_quantity_show(out, crop->total_kg.p10, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, " to ");
-    cy_quantity_show(out, crop->total_kg.p90, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, "), the heaviest week that of ");
+    say_weight(out, &crop->total_kg, system);
+    cy_text_add(out, ", the heaviest week that of ");
     cy_say_day(out, crop->monday + 7 * best, false);
     cy_text_add(out, " with ");
-    cy_quantity_show(out, crop->week_kg[best].p50, CY_Q_MASS, NULL, system, 0);
+    say_weight(out, &crop->week_kg[best], system);
     cy_text_add(out, " [");
     cy_say_basis(out, crop->total_kg.basis);
     cy_text_add(out, "]\n");
@@ -132,11 +133,11 @@ static void say_row(struct cy_text *out, const struct cy_plan *plan, const struc
     const struct cy_thing *thing = cy_farm_by_id(&plan->farm, row->thing);
     const struct cy_thing *cultivar = cy_referred(&plan->farm, thing, CY_ROW_CULTIVAR);
     cy_text_add_char(out, '\n');
-    say_clean(out, row->name, ascii);
+    cy_say_clean(out, row->name, ascii);
     cy_text_add(out, " (");
     cy_text_add(out, row->key);
     cy_text_add(out, "): ");
-    say_clean(out, cy_thing_name(cultivar), ascii);
+    cy_say_clean(out, cy_thing_name(cultivar), ascii);
     cy_text_add(out, ", ");
     cy_quantity_show(out, cy_number(thing, CY_ROW_LENGTH), CY_Q_LENGTH, NULL,
                      cy_farm_system(&plan->farm), 0);
@@ -158,190 +159,6 @@ static void say_row(struct cy_text *out, const struct cy_plan *plan, const struc
             say_cohort(out, plan, &row->cohorts[i]);
     for (int i = 0; i < row->crop_count; i++)
         say_crop(out, plan, &row->crops[i]);
-}
-
-/* Jobs of one kind that share a window, or are rounds of one row, are said together. */
-static bool together(const struct cy_plan_job *a, const struct cy_plan_job *b)
-{
-    bool rounds = a->reason.kind == CY_REASON_PICKING || a->reason.kind == CY_REASON_DRY_WEEK;
-    if (a->kind != b->kind)
-        return false;
-    if (rounds)
-        return a->row == b->row && a->reason.stage == b->reason.stage;
-    return a->from == b->from && a->to == b->to;
-}
-
-static bool said_before(const struct cy_plan *plan, size_t job)
-{
-    for (size_t i = 0; i < job; i++)
-        if (together(&plan->jobs[i], &plan->jobs[job]))
-            return true;
-    return false;
-}
-
-static void say_job_row(struct cy_text *out, const struct cy_plan *plan,
-                        const struct cy_plan_job *job, bool ascii)
-{
-    say_clean(out, cy_thing_name(cy_farm_by_id(&plan->farm, job->row)), ascii);
-    if (job->done) {
-        cy_text_add(out, " (done ");
-        cy_say_day(out, job->done_on, false);
-        cy_text_add(out, ")");
-    } else if (job->missed) {
-        cy_text_add(out, " (MISSED)");
-    } else if (job->to < plan->today) {
-        cy_text_add(out, " (LATE)");
-    }
-}
-
-/* What jobs that are said together come to. */
-struct bundle {
-    int count, done, missed, unknown, unplanned;
-    double hours;
-    cy_basis basis;
-    cy_day to, planned_from, planned_to;
-    int late_days;
-};
-
-static void add_to_bundle(struct bundle *bundle, const struct cy_plan_job *job)
-{
-    bool to_do = !job->done && !job->missed;
-    bundle->count++;
-    bundle->done += job->done;
-    bundle->missed += job->missed;
-    bundle->unknown += isnan(job->hours);
-    bundle->hours += isnan(job->hours) ? 0 : job->hours;
-    bundle->basis |= job->basis;
-    bundle->to = job->to > bundle->to ? job->to : bundle->to;
-    if (job->planned_from == CY_DAY_NONE) {
-        bundle->unplanned += to_do && !isnan(job->hours);
-        return;
-    }
-    if (bundle->planned_from == CY_DAY_NONE || job->planned_from < bundle->planned_from)
-        bundle->planned_from = job->planned_from;
-    if (bundle->planned_to == CY_DAY_NONE || job->planned_to > bundle->planned_to)
-        bundle->planned_to = job->planned_to;
-    if (job->late_days > bundle->late_days)
-        bundle->late_days = job->late_days;
-}
-
-/* The rows, or the one row with its rounds. */
-static void say_bundle_rows(struct cy_text *out, const struct cy_plan *plan, size_t first,
-                            struct bundle *bundle, bool ascii)
-{
-    const struct cy_plan_job *job = &plan->jobs[first];
-    bool rounds = false;
-    for (size_t i = first + 1; !rounds && i < plan->job_count; i++)
-        rounds = plan->jobs[i].row == job->row && together(job, &plan->jobs[i]);
-    for (size_t i = first; i < plan->job_count; i++) {
-        const struct cy_plan_job *other = &plan->jobs[i];
-        if (!together(job, other))
-            continue;
-        add_to_bundle(bundle, other);
-        if (rounds)
-            continue;
-        cy_text_add(out, bundle->count > 1 ? ", " : "");
-        say_job_row(out, plan, other, ascii);
-    }
-    if (!rounds)
-        return;
-    say_clean(out, cy_thing_name(cy_farm_by_id(&plan->farm, job->row)), ascii);
-    cy_text_add(out, ", ");
-    cy_text_add_int(out, bundle->count);
-    cy_text_add(out, " rounds");
-    if (bundle->done) {
-        cy_text_add(out, ", ");
-        cy_text_add_int(out, bundle->done);
-        cy_text_add(out, " done");
-    }
-    if (bundle->missed) {
-        cy_text_add(out, ", ");
-        cy_text_add_int(out, bundle->missed);
-        cy_text_add(out, " MISSED");
-    }
-}
-
-static void say_bundle_days(struct cy_text *out, const struct bundle *bundle)
-{
-    if (bundle->planned_from != CY_DAY_NONE) {
-        cy_text_add(out, "\n      the crew gets to it from ");
-        cy_say_day(out, bundle->planned_from, false);
-        cy_text_add(out, " to ");
-        cy_say_day(out, bundle->planned_to, false);
-        if (bundle->late_days > 0) {
-            cy_text_add(out, ", up to ");
-            cy_text_add_int(out, bundle->late_days);
-            cy_text_add(out, bundle->late_days == 1 ? " day LATE" : " days LATE");
-        }
-    }
-    if (bundle->unplanned == 0)
-        return;
-    cy_text_add(out, "\n      the crew has no hours left for ");
-    if (bundle->unplanned < bundle->count) {
-        cy_text_add_int(out, bundle->unplanned);
-        cy_text_add(out, " of these jobs");
-    } else {
-        cy_text_add(out, "it");
-    }
-}
-
-static void say_jobs_from(struct cy_text *out, const struct cy_plan *plan, size_t first, bool ascii)
-{
-    const struct cy_plan_job *job = &plan->jobs[first];
-    struct bundle bundle = {.to = job->to, .planned_from = CY_DAY_NONE, .planned_to = CY_DAY_NONE};
-    struct cy_text rows = {0};
-    say_bundle_rows(&rows, plan, first, &bundle, ascii);
-    size_t start = out->length;
-    cy_text_add(out, "  ");
-    cy_say_day(out, job->from, cy_day_year(job->from) != cy_day_year(bundle.to));
-    cy_text_add(out, " to ");
-    cy_say_day(out, bundle.to, true);
-    cy_text_pad(out, start, 30);
-    cy_text_add(out, cy_text_get(&rows));
-    cy_text_add(out, ": ");
-    if (bundle.unknown < bundle.count) {
-        cy_text_add_fixed(out, bundle.hours, 1);
-        cy_text_add(out, " h");
-    } else {
-        cy_text_add(out, "nobody gave hours");
-    }
-    cy_text_add(out, " [");
-    cy_say_basis(out, bundle.basis);
-    cy_text_add(out, "]\n      ");
-    cy_say_reason(out, plan, job);
-    say_bundle_days(out, &bundle);
-    cy_text_add_char(out, '\n');
-    cy_text_dispose(&rows);
-}
-
-/* The kinds of work in the order of the file, each with its reason, its care and its windows. */
-static void say_jobs(struct cy_text *out, const struct cy_plan *plan, bool ascii)
-{
-    static const enum cy_field fields[] = {CY_JOB_WHY, CY_JOB_CAUTION};
-    static const char *const labels[] = {"  Why: ", "  Take care: "};
-    for (const struct cy_thing *kind = NULL;
-         (kind = cy_farm_next(&plan->farm, CY_KIND_JOB, 0, kind));) {
-        bool named = false;
-        for (size_t i = 0; i < plan->job_count; i++) {
-            if (plan->jobs[i].kind != kind->id || said_before(plan, i))
-                continue;
-            if (!named) {
-                cy_text_add_char(out, '\n');
-                say_clean(out, cy_thing_name(kind), ascii);
-                cy_text_add_char(out, '\n');
-                for (int field = 0; field < 2; field++) {
-                    const char *words = cy_string(kind, fields[field]);
-                    if (!*words)
-                        continue;
-                    cy_text_add(out, labels[field]);
-                    say_clean(out, words, ascii);
-                    cy_text_add_char(out, '\n');
-                }
-            }
-            named = true;
-            say_jobs_from(out, plan, i, ascii);
-        }
-    }
 }
 
 static void say_late_week(struct cy_text *out, const struct cy_schedule_week *week)
@@ -423,7 +240,7 @@ static void say_risk(struct cy_text *out, const struct cy_plan *plan,
         if (!alike(risk, &watch->risks[i]))
             continue;
         cy_text_add(out, comma);
-        say_clean(out, plan->rows[watch->risks[i].row].name, ascii);
+        cy_say_clean(out, plan->rows[watch->risks[i].row].name, ascii);
         comma = ", ";
     }
     cy_text_add_char(out, '\n');
@@ -456,7 +273,7 @@ void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii)
         say_row(out, plan, &plan->rows[i], ascii);
     say_frost(out, plan, ascii);
     cy_text_add(out, "\nJOBS\n");
-    say_jobs(out, plan, ascii);
+    cy_say_jobs(out, plan, ascii);
     say_crew(out, plan);
     cy_say_supply(out, plan, ascii);
 }

@@ -3,9 +3,15 @@
 #include "words/words.h"
 
 #include <math.h>
+#include <string.h>
 
 static const char *const months[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
                                        "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+
+void cy_say_clean(struct cy_text *out, const char *text, bool ascii)
+{
+    cy_text_add_clean(out, text, strlen(text), ascii);
+}
 
 void cy_say_day(struct cy_text *out, double day, bool year)
 {

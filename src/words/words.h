@@ -45,6 +45,9 @@ void cy_say_basis(struct cy_text *out, cy_basis basis);
 /* A trace as indented text, and the whole plan as text and as JSON. */
 void cy_say_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_system system);
 void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii);
+/* A part of the plan's text by itself; and a name or text from outside, cleaned. */
+void cy_say_jobs(struct cy_text *out, const struct cy_plan *plan, bool ascii);
+void cy_say_clean(struct cy_text *out, const char *text, bool ascii);
 void cy_plan_json(struct cy_text *out, const struct cy_plan *plan);
 /* The steps of a trace as a JSON array. */
 void cy_trace_json(struct cy_json *json, const struct cy_trace *trace);

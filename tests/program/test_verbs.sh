@@ -135,6 +135,9 @@ ok "something that cannot be seen is refused"
 run done farm.cane thin-canes south-3 --day 2027-02-01 --hours 6
 ends 0 && run plan farm.cane --json --today 2027-05-20 && grep -q '"done":"2027-02-01"' out
 ok "work done is marked in the plan"
+run done farm.cane first-tip.south-3.2027 --day 2399-05-19
+ends 0 && complains "lies after today"
+ok "a day after today is kept, with a warning"
 run done farm.cane first-tip.south-3.2027 --day 2027-05-19
 ends 0
 ok "work is named by the plan's own key"
