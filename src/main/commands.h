@@ -7,6 +7,7 @@
 int cy_main_fields(int argc, char **argv);
 int cy_main_plan(int argc, char **argv);
 int cy_main_suit(int argc, char **argv);
+int cy_main_page(int argc, char **argv);
 int cy_main_pencil(int argc, char **argv);
 int cy_main_new(int argc, char **argv);
 int cy_main_weather(int argc, char **argv);

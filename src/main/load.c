@@ -7,6 +7,8 @@
 #include <string.h>
 #include <time.h>
 
+#include <caneyear/base/number.h>
+
 #include "main/options.h"
 #include "store/yaml.h"
 #include "words/words.h"
@@ -97,6 +99,21 @@ bool cy_day_wanted(cy_day *out, const char *verb, const char *text)
     localtime_r(&now, &local);
     *out = cy_day_of(local.tm_year + 1900, local.tm_mon + 1, local.tm_mday);
     return true;
+}
+
+bool cy_season_wanted(int *out, const char *verb, const char *text)
+{
+    double year = 0;
+    *out = 0;
+    if (!text)
+        return true;
+    if (cy_number_parse(&year, text, strlen(text)) && year == (int)year &&
+        year > CY_YEAR_MIN + 2 && year < CY_YEAR_MAX - 2) {
+        *out = (int)year;
+        return true;
+    }
+    cy_usage(verb, "a season is a year between 1803 and 2397, not", text);
+    return false;
 }
 
 void cy_warn_ahead(const char *verb, cy_day day)

@@ -32,6 +32,9 @@ void cy_print_issues(const struct cy_issues *issues);
 /* The local day, or that of --today; false after a line on standard error. */
 bool cy_day_wanted(cy_day *out, const char *verb, const char *text);
 
+/* The year of --season, 0 without it; false after a line on standard error. */
+bool cy_season_wanted(int *out, const char *verb, const char *text);
+
 /* A line on standard error where a record's day lies after today: it is kept, and never erased. */
 void cy_warn_ahead(const char *verb, cy_day day);
 

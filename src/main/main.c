@@ -22,6 +22,8 @@ static const struct verb {
      "the season's plan as text"},
     {"suit", cy_main_suit, "suit FARM [--today D] [--json]",
      "what suits the site: marks for it and for every cultivar"},
+    {"page", cy_main_page, "page FARM PAGE [--row KEY] [--season Y] [--today D] [--why]",
+     "one page of the planner as text"},
     {"set", cy_main_set, "set FARM.cane ADDRESS VALUE", "change one value"},
     {"note", cy_main_note, "note FARM.cane ROW WHAT [--day D] [--height H]", "note what was seen"},
     {"done", cy_main_done, "done FARM.cane JOB ROW [--day D] [--hours H]", "mark work done"},

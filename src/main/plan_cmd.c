@@ -1,9 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * caneyear plan: the season's plan as text or JSON. */
 #include <stdio.h>
-#include <string.h>
 
-#include <caneyear/base/number.h>
 #include <caneyear/season/plan.h>
 
 #include "main/commands.h"
@@ -18,21 +16,6 @@ static const char help[] =
     "  --season Y  the season that ends in year Y; else the one that holds today\n"
     "  --today D   plan as of this day, YYYY-MM-DD\n"
     "  --json      for programs\n";
-
-static bool season_wanted(int *out, const char *text)
-{
-    double year = 0;
-    *out = 0;
-    if (!text)
-        return true;
-    if (cy_number_parse(&year, text, strlen(text)) && year == (int)year &&
-        year > CY_YEAR_MIN + 2 && year < CY_YEAR_MAX - 2) {
-        *out = (int)year;
-        return true;
-    }
-    cy_usage("plan", "a season is a year between 1803 and 2397, not", text);
-    return false;
-}
 
 static int print_plan(const struct cy_loaded *loaded, cy_day today, int season, bool json)
 {
@@ -84,7 +67,7 @@ int cy_main_plan(int argc, char **argv)
     int season;
     if (count != 1)
         return cy_usage("plan", "name one farm: a .cane or .yaml file", NULL);
-    if (!cy_day_wanted(&today, "plan", today_text) || !season_wanted(&season, season_text))
+    if (!cy_day_wanted(&today, "plan", today_text) || !cy_season_wanted(&season, "plan", season_text))
         return EXIT_USAGE;
     struct cy_loaded loaded;
     if (!cy_load_farm(&loaded, argv[0]))

@@ -1,0 +1,26 @@
+#!/bin/sh
+# caneyear page, as a person types it. Prints TAP.
+. "$PWD/tests/support/shell.sh"
+day=2027-06-14
+
+run page --help
+ends 0 && says "usage: caneyear page" && says "  supply "
+ok "page --help lists the pages"
+run page "$share/demo.yaml"; ends 2 && complains "one page"
+ok "page without a page is wrong usage"
+run page "$share/demo.yaml" nothing; ends 2 && complains "nothing"
+ok "a page that there is not is named"
+run page "$share/demo.yaml" supply --row nowhere; ends 2 && complains "nowhere"
+ok "a row that there is not is named"
+for page in $("$caneyear" page --help | awk '/^Pages:/ { on = 1; next } on { print $1 }'); do
+  run page "$share/demo.yaml" "$page" --today $day
+  ends 0 && [ -s out ] && [ ! -s err ]
+  ok "page $page of the farm"
+  run page "$share/demo.yaml" "$page" --today $day --row south-1 --why
+  ends 0 && [ -s out ] && [ ! -s err ]
+  ok "page $page of a row, with what stands behind it"
+  LC_ALL=C run page "$share/backyard.yaml" "$page" --today $day
+  ends 0 && ! LC_ALL=C grep -q '[^ -~]' out
+  ok "page $page of the backyard, in ASCII"
+done
+echo "1..$n"
