@@ -51,6 +51,15 @@ const struct cy_life_constant *cy_life_constant(enum cy_life_constant_id id)
     return &constants[id];
 }
 
+void cy_traits_set_errors(struct cy_traits *traits)
+{
+    const struct cy_life_constant *bloom = &constants[CY_LIFE_BLOOM_ERROR];
+    const struct cy_life_constant *ripen = &constants[CY_LIFE_RIPEN_ERROR];
+    traits->bloom_error_d = (struct cy_trait){bloom->value, bloom->basis, bloom->source};
+    traits->autumn_bloom_error_d = traits->bloom_error_d;
+    traits->ripen_error_d = (struct cy_trait){ripen->value, ripen->basis, ripen->source};
+}
+
 void cy_sightings_clear(struct cy_sightings *sightings)
 {
     for (int i = 0; i < CY_STAGE_COUNT; i++)
@@ -221,7 +230,7 @@ static cy_day peak_seen(const struct run *run, enum cy_stage first_stage, double
         double luck =
             first_stage == CY_STAGE_FIRST_PICK ? run->luck->ripening : run->luck->autumn_ripening;
         cy_day ahead =
-            days_later(first, length_d / 2 + luck * constants[CY_LIFE_RIPEN_ERROR].value);
+            days_later(first, length_d / 2 + luck * run->traits->ripen_error_d.value);
         return ahead > first ? ahead : first + 1;
     }
     return last != CY_DAY_NONE ? days_later(last, -length_d / 2) : CY_DAY_NONE;
@@ -321,7 +330,7 @@ static void autumn_bloom(struct run *run, cy_day limit, cy_day freeze)
         never(run, CY_STAGE_AUTUMN_BLOOM, unless_unseen(run, up, limit, CY_TOO_LITTLE_HEAT));
         return;
     }
-    bloom = days_later(bloom, run->luck->autumn_bloom * constants[CY_LIFE_BLOOM_ERROR].value);
+    bloom = days_later(bloom, run->luck->autumn_bloom * run->traits->autumn_bloom_error_d.value);
     bloom = bloom <= up ? up + 1 : bloom;
     if (freeze != CY_DAY_NONE && freeze <= bloom)
         never(run, CY_STAGE_AUTUMN_BLOOM, CY_FREEZE_FIRST);
@@ -345,7 +354,7 @@ static void autumn_crop(struct run *run)
     if (peak == CY_DAY_NONE && bloom != CY_DAY_NONE)
         peak = days_later(bloom,
                           traits->autumn_bloom_to_peak_d.value +
-                              run->luck->autumn_ripening * constants[CY_LIFE_RIPEN_ERROR].value);
+                              run->luck->autumn_ripening * traits->ripen_error_d.value);
     if (peak == CY_DAY_NONE)
         never_from_to(run, CY_STAGE_AUTUMN_FIRST_PICK, CY_STAGE_AUTUMN_LAST_PICK,
                       (enum cy_never)run->life->never[CY_STAGE_AUTUMN_BLOOM]);
@@ -399,7 +408,7 @@ static void wake(struct run *run, cy_day rested)
 {
     const struct cy_traits *traits = run->traits;
     double heat = traits->bloom_heat_kh.value, share = traits->bud_break_share.value;
-    double shift = run->luck->bloom * constants[CY_LIFE_BLOOM_ERROR].value;
+    double shift = run->luck->bloom * traits->bloom_error_d.value;
     cy_day broken = seen_day(run, CY_STAGE_BUD_BREAK);
     if (broken != CY_DAY_NONE) {
         rested = broken + 1;
@@ -536,7 +545,7 @@ static cy_day summer_peak(const struct run *run, bool *seen)
     *seen = peak != CY_DAY_NONE;
     if (!*seen && bloom != CY_DAY_NONE)
         peak = days_later(bloom, run->traits->bloom_to_peak_d.value +
-                                     run->luck->ripening * constants[CY_LIFE_RIPEN_ERROR].value);
+                                     run->luck->ripening * run->traits->ripen_error_d.value);
     return peak;
 }
 
@@ -667,7 +676,7 @@ static cy_basis bloom_basis(const struct cy_traits *traits, const struct cy_sigh
     cy_basis start = known(&traits->chill_need);
     if (seen->stage[CY_STAGE_BUD_BREAK] != CY_DAY_NONE)
         start = CY_BASIS_OBSERVED | traits->bud_break_share.basis;
-    return start | traits->bloom_heat_kh.basis | constants[CY_LIFE_BLOOM_ERROR].basis |
+    return start | traits->bloom_heat_kh.basis | traits->bloom_error_d.basis |
            winter_basis(traits) | weather;
 }
 
@@ -689,7 +698,7 @@ cy_basis cy_life_basis(const struct cy_traits *traits, const struct cy_sightings
                constants[CY_LIFE_LATERAL_DAYS].basis;
     case CY_STAGE_AUTUMN_BLOOM:
         return cy_life_basis(traits, seen, weather, CY_STAGE_EMERGENCE) |
-               traits->autumn_heat_kh.basis | constants[CY_LIFE_BLOOM_ERROR].basis | weather;
+               traits->autumn_heat_kh.basis | traits->autumn_bloom_error_d.basis | weather;
     case CY_STAGE_AUTUMN_FIRST_PICK:
     case CY_STAGE_AUTUMN_PEAK_PICK:
     case CY_STAGE_AUTUMN_LAST_PICK:
@@ -711,7 +720,7 @@ cy_basis cy_life_basis(const struct cy_traits *traits, const struct cy_sightings
                          seen->stage[CY_STAGE_LAST_PICK] != CY_DAY_NONE
                      ? CY_BASIS_OBSERVED
                      : cy_life_basis(traits, seen, weather, CY_STAGE_BLOOM) |
-                           traits->bloom_to_peak_d.basis | constants[CY_LIFE_RIPEN_ERROR].basis |
+                           traits->bloom_to_peak_d.basis | traits->ripen_error_d.basis |
                            cold_basis(traits, seen);
         return before | traits->pick_length_d.basis;
     }

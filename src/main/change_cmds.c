@@ -21,12 +21,13 @@ static const char set_help[] =
 
 static const char note_help[] =
     "usage: caneyear note FARM.cane ROW WHAT [--day D] [--height H] [--count N] [--killed S]\n"
-    "                [--text T] [--corrects KEY]\n"
+    "                [--low T] [--text T] [--corrects KEY]\n"
     "Notes what was seen of a row. WHAT is one of: emergence, \"bud break\", \"first bloom\",\n"
     "\"full bloom\", \"first ripe\", \"last ripe\", \"autumn bloom\", \"autumn first ripe\",\n"
     "\"cane height\" (with --height), \"cane count\" (with --count), \"frost kill\" (with "
     "--killed),\n"
-    "other (with --text). A wrong note is corrected by another that names it: --corrects.\n"
+    "\"night low\" (with --low), other (with --text). A wrong note is corrected by another that\n"
+    "names it: --corrects.\n"
     "  --day D     the day it was seen, YYYY-MM-DD; else today\n";
 
 static const char done_help[] =
@@ -171,14 +172,15 @@ static int add_record(struct cy_loaded *loaded, enum cy_kind kind, const struct 
 
 int cy_main_note(int argc, char **argv)
 {
-    const char *day = NULL, *height = NULL, *canes = NULL, *killed = NULL, *text = NULL;
-    const char *corrects = NULL;
+    const char *day = NULL, *height = NULL, *canes = NULL, *killed = NULL, *low = NULL;
+    const char *text = NULL, *corrects = NULL;
     bool wants_help = false;
     const struct cy_option options[] = {
         {"--day", NULL, &day, NULL},         {"--height", NULL, &height, NULL},
         {"--count", NULL, &canes, NULL},     {"--killed", NULL, &killed, NULL},
-        {"--text", NULL, &text, NULL},       {"--corrects", NULL, &corrects, NULL},
-        {"--help", "-h", NULL, &wants_help}, {NULL, NULL, NULL, NULL},
+        {"--low", NULL, &low, NULL},         {"--text", NULL, &text, NULL},
+        {"--corrects", NULL, &corrects, NULL}, {"--help", "-h", NULL, &wants_help},
+        {NULL, NULL, NULL, NULL},
     };
     int count = cy_options_read("note", argc, argv, options);
     if (count < 0)
@@ -200,6 +202,7 @@ int cy_main_note(int argc, char **argv)
         {CY_SEEN_HEIGHT, height},
         {CY_SEEN_COUNT, canes},
         {CY_SEEN_KILL, killed},
+        {CY_SEEN_LOW, low},
         {CY_SEEN_TEXT, text},
         {CY_SEEN_CORRECTS, corrects},
     };

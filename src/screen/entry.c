@@ -17,8 +17,9 @@ static const struct {
     const char *label;
 } asked[] = {
     {CY_SEEN_WHAT, "what was seen"}, {CY_SEEN_DAY, "on"},      {CY_SEEN_HEIGHT, "height"},
-    {CY_SEEN_COUNT, "canes"},        {CY_SEEN_KILL, "killed"}, {CY_SEEN_TEXT, "remark"},
-    {CY_DONE_DAY, "done on"},        {CY_DONE_HOURS, "hours"}, {CY_DONE_TEXT, "remark"},
+    {CY_SEEN_COUNT, "canes"},        {CY_SEEN_KILL, "killed"}, {CY_SEEN_LOW, "low"},
+    {CY_SEEN_TEXT, "remark"},        {CY_DONE_DAY, "done on"}, {CY_DONE_HOURS, "hours"},
+    {CY_DONE_TEXT, "remark"},
 };
 
 #define CONTROL(c) ((c)&31)
@@ -64,6 +65,8 @@ bool cy_entry_asks(const struct cy_entry *form, int field)
         return says(form, CY_SIGHT_COUNT);
     case CY_SEEN_KILL:
         return says(form, CY_SIGHT_FROST_KILL);
+    case CY_SEEN_LOW:
+        return says(form, CY_SIGHT_NIGHT_LOW);
     default:
         return true;
     }
@@ -111,7 +114,7 @@ static bool lies_ahead(const struct cy_entry *form, const struct cy_entry_field 
 static bool is_needed(enum cy_field field)
 {
     return field == CY_SEEN_WHAT || field == CY_SEEN_DAY || field == CY_DONE_DAY ||
-           field == CY_SEEN_HEIGHT || field == CY_SEEN_COUNT || field == CY_SEEN_KILL;
+           field == CY_SEEN_HEIGHT || field == CY_SEEN_COUNT || field == CY_SEEN_KILL || field == CY_SEEN_LOW;
 }
 
 /* Parses one field; an empty one is no value. False with an issue where it is refused. */

@@ -269,7 +269,8 @@ static void check_seen(struct check *check, const struct cy_thing *seen)
         const char *beside;
     } sizes[] = {{CY_SEEN_HEIGHT, CY_SIGHT_HEIGHT, "a height only of cane height"},
                  {CY_SEEN_COUNT, CY_SIGHT_COUNT, "a count only of cane count"},
-                 {CY_SEEN_KILL, CY_SIGHT_FROST_KILL, "a share killed only of frost kill"}};
+                 {CY_SEEN_KILL, CY_SIGHT_FROST_KILL, "a share killed only of frost kill"},
+                 {CY_SEEN_LOW, CY_SIGHT_NIGHT_LOW, "a low only of night low"}};
     need(check, seen, CY_SEEN_DAY);
     need(check, seen, CY_SEEN_ROW);
     need(check, seen, CY_SEEN_WHAT);

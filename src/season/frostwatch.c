@@ -109,8 +109,7 @@ static int watch_row(struct cy_frostwatch *watch, const struct cy_plan *plan, si
 {
     const struct cy_plan_row *planned = &plan->rows[row];
     struct cy_row_facts facts;
-    cy_row_facts_of(&facts, &plan->farm, cy_farm_by_id(&plan->farm, planned->thing),
-                    plan->latitude_deg);
+    cy_plan_facts_of(&facts, plan, cy_farm_by_id(&plan->farm, planned->thing));
     for (int i = 0; i < planned->cohort_count; i++) {
         struct cy_frost_risk risk = {.row = row, .year = planned->cohorts[i].year};
         if (!risk_of(&risk, watch, &planned->cohorts[i], &facts))

@@ -334,8 +334,7 @@ int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble)
     struct cy_expansion x = {.plan = plan, .ensemble = ensemble, .status = CY_OK};
     for (size_t i = 0; i < plan->row_count && x.status == CY_OK; i++) {
         x.row = &plan->rows[i];
-        cy_row_facts_of(&x.facts, &plan->farm, cy_farm_by_id(&plan->farm, x.row->thing),
-                        plan->latitude_deg);
+        cy_plan_facts_of(&x.facts, plan, cy_farm_by_id(&plan->farm, x.row->thing));
         x.kind = NULL;
         while ((x.kind = cy_farm_next(&plan->farm, CY_KIND_JOB, 0, x.kind)))
             expand(&x);

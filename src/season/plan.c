@@ -11,6 +11,7 @@
 #include <caneyear/crop/calendar.h>
 #include <caneyear/crop/late.h>
 #include <caneyear/crop/yield.h>
+#include <caneyear/season/learn.h>
 
 /* What one distinct (cultivar, practice, age, sightings) does over all members. */
 struct life_result {
@@ -33,6 +34,9 @@ struct cy_planner {
     struct life_result *lives;
     size_t life_count;
     size_t worked_out; /* lives, since the planner began */
+    struct cy_learned *learned;
+    size_t learned_count;
+    uint64_t learned_fingerprint; /* 0: none */
 };
 
 struct cy_planner *cy_planner_new(void)
@@ -54,6 +58,7 @@ void cy_planner_free(struct cy_planner *planner)
         return;
     cy_ensemble_dispose(&planner->ensemble);
     free(planner->lives);
+    free(planner->learned);
     free(planner);
 }
 
@@ -154,8 +159,7 @@ static int prepare_weather(struct cy_planner *planner, const struct cy_plan_requ
 
 /* ---- lives ---------------------------------------------------------------------------------- */
 
-static uint64_t hash_life(const struct cy_planner *planner, const struct cy_traits *traits,
-                          const struct cy_cohort *cohort, uint64_t luck_seed)
+uint64_t cy_hash_traits(uint64_t hash, const struct cy_traits *traits)
 {
     const double numbers[] = {
         traits->fruiting,
@@ -176,6 +180,23 @@ static uint64_t hash_life(const struct cy_planner *planner, const struct cy_trai
         traits->winter_limit.value,
         traits->second_share.value,
         traits->colder_k,
+        traits->bloom_error_d.value,
+        traits->autumn_bloom_error_d.value,
+        traits->ripen_error_d.value,
+    };
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+        hash = cy_hash_number(hash, numbers[i]);
+    for (size_t i = 0; i < traits->buds.count; i++) {
+        hash = cy_hash_number(hash, traits->buds.turns[i].day);
+        hash = cy_hash_number(hash, traits->buds.turns[i].t50_c);
+    }
+    return hash;
+}
+
+static uint64_t hash_life(const struct cy_planner *planner, const struct cy_traits *traits,
+                          const struct cy_cohort *cohort, uint64_t luck_seed)
+{
+    const double numbers[] = {
         cohort->year,
         cohort->latitude_deg,
         cohort->stands,
@@ -192,14 +213,11 @@ static uint64_t hash_life(const struct cy_planner *planner, const struct cy_trai
     };
     uint64_t hash = cy_hash(CY_HASH_START, &planner->ensemble_fingerprint, sizeof(uint64_t));
     hash = cy_hash(hash, &luck_seed, sizeof luck_seed);
+    hash = cy_hash_traits(hash, traits);
     for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
         hash = cy_hash_number(hash, numbers[i]);
     for (int i = 0; i < CY_STAGE_COUNT; i++)
         hash = cy_hash_number(hash, cohort->seen.stage[i]);
-    for (size_t i = 0; i < traits->buds.count; i++) {
-        hash = cy_hash_number(hash, traits->buds.turns[i].day);
-        hash = cy_hash_number(hash, traits->buds.turns[i].t50_c);
-    }
     return hash ? hash : 1;
 }
 
@@ -325,6 +343,34 @@ static int remembered_life(const struct life_result **out, struct cy_planner *pl
     return status;
 }
 
+/* ---- learning -------------------------------------------------------------------------------- */
+
+/* What the farm's seasons say, as remembered where nothing that it rests on has changed. */
+static int learn(struct cy_plan *plan, struct cy_planner *planner, const struct cy_records *seen,
+                 const struct cy_plan_request *request)
+{
+    uint64_t fingerprint = cy_learn_fingerprint(planner->ensemble_fingerprint, plan, seen);
+    int status = CY_OK;
+    if (seen->count == 0)
+        return CY_OK;
+    if (fingerprint != planner->learned_fingerprint) {
+        free(planner->learned);
+        planner->learned_fingerprint = 0;
+        status = cy_learn_from(&planner->learned, &planner->learned_count, plan, seen,
+                               &planner->ensemble, request->station, chill_kinds(request->farm));
+    }
+    if (status != CY_OK)
+        return status;
+    planner->learned_fingerprint = fingerprint;
+    plan->learned = cy_zeroed(planner->learned_count, sizeof *plan->learned);
+    if (!plan->learned)
+        return CY_NO_MEMORY;
+    plan->learned_count = planner->learned_count;
+    if (plan->learned_count > 0)
+        memcpy(plan->learned, planner->learned, plan->learned_count * sizeof *plan->learned);
+    return CY_OK;
+}
+
 /* ---- rows ----------------------------------------------------------------------------------- */
 
 const struct cy_plan_cohort *cy_plan_cohort_of(const struct cy_plan_row *row, int year)
@@ -430,7 +476,7 @@ static uint64_t luck_seed_of(const struct cy_plan *plan, const struct cy_thing *
 struct work {
     struct cy_planner *planner;
     struct cy_plan *plan;
-    struct cy_records seen;
+    const struct cy_records *seen;
     cy_basis weather;
 };
 
@@ -444,7 +490,7 @@ static int plan_cohort(struct cy_plan_row *row, const struct work *work,
     if (year == facts->planted_season)
         cohort.planted = facts->planted;
     cy_cohort_place(&cohort, &facts->traits, facts->stock, facts->planted_season, facts->phase);
-    cy_row_sightings(&cohort.seen, &work->seen, facts, year, plan->today);
+    cy_row_sightings(&cohort.seen, work->seen, facts, year, plan->today);
 
     struct cy_traits traits = facts->traits;
     double growth_m_d = cy_sightings_growth_m_d(&cohort.seen);
@@ -483,7 +529,7 @@ static int plan_cohort(struct cy_plan_row *row, const struct work *work,
     /* That a winter takes nothing where no hardiness is known is an assumption. */
     if (out->role == CY_ROLE_FLORICANES && isnan(out->cold.buds))
         scale_crop(&row->crops[crops], 1, CY_BASIS_PLACEHOLDER);
-    stand_as_counted(&row->crops[crops], plan, &work->seen, facts, year);
+    stand_as_counted(&row->crops[crops], plan, work->seen, facts, year);
     return CY_OK;
 }
 
@@ -511,7 +557,7 @@ static int plan_row(struct cy_plan_row *out, const struct work *work, const stru
 {
     const struct cy_plan *plan = work->plan;
     struct cy_row_facts facts;
-    cy_row_facts_of(&facts, &plan->farm, row, plan->latitude_deg);
+    cy_plan_facts_of(&facts, plan, row);
     *out = (struct cy_plan_row){.thing = row->id, .key = row->key, .name = cy_thing_name(row)};
     out->pick_every_d = (int)floor(cy_number(facts.practice, CY_PRACTICE_PICK_EVERY) + 0.5);
     out->leaf = facts.planted_season > 0 ? plan->season - facts.planted_season + 1 : 0;
@@ -524,11 +570,12 @@ static int plan_row(struct cy_plan_row *out, const struct work *work, const stru
     return CY_OK;
 }
 
-static int plan_rows(struct cy_plan *plan, struct cy_planner *planner)
+static int plan_rows(struct cy_plan *plan, struct cy_planner *planner,
+                     const struct cy_records *seen)
 {
-    struct work work = {planner, plan, {0}, cy_plan_weather_basis(plan)};
+    struct work work = {planner, plan, seen, cy_plan_weather_basis(plan)};
     size_t before = planner->worked_out;
-    int status = cy_records_gather(&work.seen, &plan->farm, CY_KIND_SEEN);
+    int status = CY_OK;
     for (const struct cy_thing *row = NULL;
          status == CY_OK && (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));) {
         if (!cy_grow(&plan->rows, &plan->row_capacity, plan->row_count, sizeof *plan->rows))
@@ -537,7 +584,6 @@ static int plan_rows(struct cy_plan *plan, struct cy_planner *planner)
             status = plan_row(&plan->rows[plan->row_count++], &work, row);
     }
     plan->lives_worked_out = planner->worked_out - before;
-    cy_records_dispose(&work.seen);
     return status;
 }
 
@@ -599,9 +645,15 @@ static int prepare(struct cy_plan *plan, struct cy_planner *planner,
 static int fill(struct cy_plan *plan, struct cy_planner *planner,
                 const struct cy_plan_request *request, struct cy_issues *issues)
 {
+    struct cy_records seen = {0};
     int status = prepare(plan, planner, request, issues);
     if (status == CY_OK)
-        status = plan_rows(plan, planner);
+        status = cy_records_gather(&seen, &plan->farm, CY_KIND_SEEN);
+    if (status == CY_OK)
+        status = learn(plan, planner, &seen, request);
+    if (status == CY_OK)
+        status = plan_rows(plan, planner, &seen);
+    cy_records_dispose(&seen);
     if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
@@ -643,6 +695,7 @@ void cy_plan_free(struct cy_plan *plan)
     for (size_t i = 0; i < plan->row_count; i++)
         free(plan->rows[i].crops);
     free(plan->rows);
+    free(plan->learned);
     cy_farm_dispose(&plan->farm);
     free(plan);
 }

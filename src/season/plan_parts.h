@@ -24,6 +24,9 @@ double cy_farm_latitude(const struct cy_farm *farm); /* NaN where neither site n
 int cy_farm_normals(struct cy_normals *out, cy_basis *basis, const struct cy_farm *farm);
 void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
                      const struct cy_thing *row, double latitude_deg);
+/* The same with what the plan's farm learned from its own seasons. */
+void cy_plan_facts_of(struct cy_row_facts *out, const struct cy_plan *plan,
+                      const struct cy_thing *row);
 /* The window of a practice in a season: the one that ends in it. False without a practice. */
 bool cy_practice_window(cy_day *from, cy_day *to, const struct cy_row_facts *facts, int season,
                         enum cy_field from_field, enum cy_field to_field);
@@ -49,6 +52,29 @@ void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
  * on a mown row always of the new ones. */
 double cy_row_counted(cy_basis *basis, const struct cy_records *seen,
                       const struct cy_row_facts *facts, int year, cy_day today);
+
+/* How many records there are of a row; *out is the first. */
+size_t cy_records_of_row(const struct cy_record **out, const struct cy_records *records,
+                         const char *row);
+
+/* plan.c: a fingerprint of traits, and of what was seen. */
+uint64_t cy_hash_traits(uint64_t hash, const struct cy_traits *traits);
+
+/* learn.c: what the farm's seasons say, from its notes, the station's days (or NULL) and the
+ * weathers of the forecast; *out is the caller's to free, NULL where nothing is learned. */
+int cy_learn_from(struct cy_learned **out, size_t *count, const struct cy_plan *plan,
+                  const struct cy_records *seen, const struct cy_ensemble *ensemble,
+                  const struct cy_weather *station, unsigned chill_kinds);
+/* Fingerprint of all that it is made from but the weathers. */
+uint64_t cy_learn_fingerprint(uint64_t hash, const struct cy_plan *plan,
+                              const struct cy_records *seen);
+/* Moves the traits of a row by what was learned. */
+void cy_learn_apply(struct cy_row_facts *facts, const struct cy_plan *plan);
+
+/* learn_why.c: the steps of what was learned that a stage's date rests on. */
+void cy_why_learned_behind(struct cy_trace *trace, const struct cy_plan *plan,
+                           const struct cy_row_facts *facts, const struct cy_plan_cohort *canes,
+                           enum cy_stage stage);
 
 /* plan.c: what stands behind the plan's weathers. */
 cy_basis cy_plan_weather_basis(const struct cy_plan *plan);

@@ -79,11 +79,10 @@ void cy_records_dispose(struct cy_records *records)
     *records = (struct cy_records){0};
 }
 
-/* The records of a row: where they begin among all, and how many they are. */
-static const struct cy_record *of_row(size_t *count, const struct cy_records *records,
-                                      const char *row)
+size_t cy_records_of_row(const struct cy_record **out, const struct cy_records *records,
+                         const char *row)
 {
-    size_t low = 0, high = records->count;
+    size_t low = 0, high = records->count, count = 0;
     while (low < high) {
         size_t middle = low + (high - low) / 2;
         if (strcmp(records->items[middle].row, row) < 0)
@@ -91,10 +90,10 @@ static const struct cy_record *of_row(size_t *count, const struct cy_records *re
         else
             high = middle;
     }
-    *count = 0;
-    while (low + *count < records->count && cy_streq(records->items[low + *count].row, row))
-        ++*count;
-    return records->items + low;
+    while (low + count < records->count && cy_streq(records->items[low + count].row, row))
+        count++;
+    *out = records->items + low;
+    return count;
 }
 
 /* ---- what was seen -------------------------------------------------------------------------- */
@@ -173,8 +172,8 @@ static void take_killed(struct cy_sightings *out, const struct cy_row_facts *fac
 void cy_row_sightings(struct cy_sightings *out, const struct cy_records *seen,
                       const struct cy_row_facts *facts, int year, cy_day today)
 {
-    size_t count;
-    const struct cy_record *records = of_row(&count, seen, facts->row->key);
+    const struct cy_record *records;
+    size_t count = cy_records_of_row(&records, seen, facts->row->key);
     cy_sightings_clear(out);
     for (size_t i = 0; i < count; i++) {
         const struct cy_thing *note = records[i].thing;
@@ -206,8 +205,8 @@ static bool counts_cohort(const struct cy_row_facts *facts, cy_day day, int year
 double cy_row_counted(cy_basis *basis, const struct cy_records *seen,
                       const struct cy_row_facts *facts, int year, cy_day today)
 {
-    size_t count;
-    const struct cy_record *records = of_row(&count, seen, facts->row->key);
+    const struct cy_record *records;
+    size_t count = cy_records_of_row(&records, seen, facts->row->key);
     cy_day last = CY_DAY_NONE;
     double counted = NAN;
     for (size_t i = 0; i < count; i++) {

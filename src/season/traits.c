@@ -170,6 +170,7 @@ static void traits_of(struct cy_row_facts *facts)
     traits->second_share = trait_of(cultivar, CY_CULTIVAR_SECOND_BUDS);
     hardiness_of(traits, cultivar);
     traits->colder_k = cy_number(facts->row, CY_ROW_COLDER);
+    cy_traits_set_errors(traits);
     fall_back_on_habit(traits, cy_choice(cultivar, CY_CULTIVAR_HABIT));
 }
 
@@ -192,6 +193,13 @@ void cy_row_facts_of(struct cy_row_facts *out, const struct cy_farm *farm,
     out->phase = phase < 0 ? CY_PHASE_EVEN : (enum cy_phase)phase;
     planting_of(out);
     traits_of(out);
+}
+
+void cy_plan_facts_of(struct cy_row_facts *out, const struct cy_plan *plan,
+                      const struct cy_thing *row)
+{
+    cy_row_facts_of(out, &plan->farm, row, plan->latitude_deg);
+    cy_learn_apply(out, plan);
 }
 
 /* ---- the practice's windows ----------------------------------------------------------------- */

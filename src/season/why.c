@@ -156,7 +156,7 @@ static void why_autumn_bloom(struct cy_trace *trace, const struct cy_plan_cohort
                    "freeze comes first",
                    "base and optimum: Black et al., HortScience 43(7):2000-2004, 2008");
     trait(trace, "heat to half bloom", &facts->traits.autumn_heat_kh, CY_Q_DEGREE_HOURS);
-    constant(trace, CY_LIFE_BLOOM_ERROR);
+    trait(trace, "error of the bloom date", &facts->traits.autumn_bloom_error_d, CY_Q_DAYS);
     constant(trace, CY_LIFE_FLOWER_KILL);
     date_result(trace, cohort, CY_STAGE_AUTUMN_BLOOM);
 }
@@ -201,7 +201,7 @@ static void why_bloom(struct cy_trace *trace, const struct cy_plan_cohort *cohor
         trait(trace, "share at bud break", &facts->traits.bud_break_share, CY_Q_SHARE);
     if (buds != CY_DAY_NONE)
         cy_trace_day(trace, "bud break seen", buds, CY_BASIS_OBSERVED, "");
-    constant(trace, CY_LIFE_BLOOM_ERROR);
+    trait(trace, "error of the bloom date", &facts->traits.bloom_error_d, CY_Q_DAYS);
     date_result(trace, cohort, stage);
 }
 
@@ -300,7 +300,7 @@ static void why_picking(struct cy_trace *trace, const struct cy_plan_cohort *coh
     trait(trace, "days from first to last pick",
           autumn ? &traits->autumn_length_d : &traits->pick_length_d, CY_Q_DAYS);
     seen_picking(trace, seen, autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK);
-    constant(trace, CY_LIFE_RIPEN_ERROR);
+    trait(trace, "error of the days from bloom to ripe", &traits->ripen_error_d, CY_Q_DAYS);
     if (autumn)
         constant(trace, CY_LIFE_FLOWER_KILL);
     date_result(trace, cohort, stage);
@@ -401,10 +401,11 @@ bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_
         trace->failed = true;
         return false;
     }
-    cy_row_facts_of(&facts, &plan->farm, thing, plan->latitude_deg);
+    cy_plan_facts_of(&facts, plan, thing);
     cy_row_sightings(&seen, &records, &facts, canes->year, plan->today);
     cy_records_dispose(&records);
     why_weather(trace, plan);
+    cy_why_learned_behind(trace, plan, &facts, canes, stage);
     if (stage == CY_STAGE_TIP)
         why_late(trace, canes, plan);
     why(trace, canes, &facts, &seen, stage);
@@ -521,7 +522,7 @@ static void why_passes(struct cy_trace *trace, const struct cy_plan *plan,
 {
     const struct cy_thing *row = cy_farm_by_id(&plan->farm, job->row);
     struct cy_row_facts facts;
-    cy_row_facts_of(&facts, &plan->farm, row, plan->latitude_deg);
+    cy_plan_facts_of(&facts, plan, row);
     struct cy_given ceiling = cy_given(facts.practice, CY_PRACTICE_TIP_CEILING);
     struct cy_given bound = cy_given(facts.practice, CY_PRACTICE_TIP_MISSED);
     struct cy_given cutoff = cy_given(facts.practice, CY_PRACTICE_TIP_CUTOFF);

@@ -86,6 +86,7 @@ static inline void open_scene(struct scene *scene)
         .winter_limit = {NAN, CY_BASIS_NONE, ""},
         .second_share = {0, CY_BASIS_PUBLISHED, "a post"}, /* but where a test says so */
     };
+    cy_traits_set_errors(&scene->traits);
     scene->cohort = (struct cy_cohort){.year = 2026,
                                        .latitude_deg = LATITUDE,
                                        .stands = true,

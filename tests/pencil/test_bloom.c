@@ -26,6 +26,8 @@ static const struct cy_traits even = {
     .emerge_heat_kh = {6000, CY_BASIS_PLACEHOLDER, ""},
     .growth_m_d = {0.02, CY_BASIS_PLACEHOLDER, ""},
     .tip_height_m = {NAN, CY_BASIS_NONE, ""},
+    .bloom_error_d = {BLOOM_SD, CY_BASIS_PUBLISHED, ""},
+    .ripen_error_d = {RIPE_SD, CY_BASIS_PUBLISHED, ""},
 };
 
 /* Normals of the place "richmond-us-va", NOAA NCEI 1981-2010. */

@@ -46,6 +46,9 @@ struct cy_traits {
     struct cy_trait winter_limit; /* C, a night that cold kills the canes; NaN: no verdict */
     struct cy_trait second_share; /* what second buds bear in place of dead ones, of their crop */
     double colder_k;              /* the row's nights below the station's */
+    /* The model's own error, deviations in days: of both blooms, and of the days from bloom to
+     * ripe. Published, or learned from this farm's seasons. */
+    struct cy_trait bloom_error_d, autumn_bloom_error_d, ripen_error_d;
 };
 
 /* How new canes gain height: so much a day, or in proportion to the degree hours of each day (base
@@ -53,6 +56,9 @@ struct cy_traits {
  * 9(12):1285, 2023: the order alone); that it follows those degree hours is a placeholder, as is
  * the rate, which is then that of a day at a steady 20 C. */
 #define CY_LIFE_GROWTH_DAY_KH (24 * (20.0 - 6.0))
+
+/* The published errors. */
+void cy_traits_set_errors(struct cy_traits *traits);
 
 /* What was seen of a cohort; it replaces the model from then on. */
 struct cy_sightings {

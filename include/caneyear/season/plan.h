@@ -133,6 +133,8 @@ struct cy_plan_job {
 
 /* ---- the plan ------------------------------------------------------------------------------- */
 
+struct cy_learned; /* season/learn.h */
+
 struct cy_plan {
     int season;
     cy_day today, first, last; /* of the season */
@@ -148,6 +150,8 @@ struct cy_plan {
     size_t week_count;
     struct cy_schedule_crew crew;   /* the smallest crew with nothing late, of the one there is */
     cy_basis crew_basis;            /* of the crew's hours */
+    struct cy_learned *learned; /* what the farm's own seasons moved, by thing and value */
+    size_t learned_count;
     struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
 };
 

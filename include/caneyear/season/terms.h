@@ -109,6 +109,7 @@
     TERM(SIGHT_HEIGHT, "cane height")                                                            \
     TERM(SIGHT_COUNT, "cane count")                                                              \
     TERM(SIGHT_FROST_KILL, "frost kill")                                                         \
+    TERM(SIGHT_NIGHT_LOW, "night low")                                                           \
     TERM(SIGHT_OTHER, "other")
 
 #define TERM(name, word) CY_##name,
