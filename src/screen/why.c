@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT
- * The why page: what stands behind a job, or behind a date of the canes. */
+ * The why page: what stands behind a job, a date of the canes, or a figure of a page. */
 #include "screen/view.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "words/words.h"
 
@@ -72,7 +73,7 @@ unsigned cy_why_job(struct cy_screen *screen)
     struct cy_trace trace = {0};
     if (!job)
         return CY_DID_REDRAW;
-    cy_page_close(screen);
+    cy_page_begin(screen);
     cy_text_add(&screen->page.title, cy_job_name(model->plan, job));
     cy_text_add(&screen->page.title, ", ");
     cy_text_add(&screen->page.title, cy_job_row_name(model->plan, job));
@@ -126,7 +127,7 @@ unsigned cy_why_stage(struct cy_screen *screen)
     }
     const struct cy_coming *chosen = &coming[model->stage];
     const struct cy_plan_cohort *cohort = &row->cohorts[chosen->cohort];
-    cy_page_close(screen);
+    cy_page_begin(screen);
     struct cy_text *title = &screen->page.title;
     cy_text_add(title, row->name);
     cy_text_add(title, ", canes of ");
@@ -143,5 +144,37 @@ unsigned cy_why_stage(struct cy_screen *screen)
         add_trace(&screen->page.text, &trace, cy_screen_system(screen));
     cy_trace_dispose(&trace);
     cy_page_open(screen, false);
+    return CY_DID_REDRAW;
+}
+
+/* ---- a figure of a page --------------------------------------------------------------------- */
+
+unsigned cy_why_line(struct cy_screen *screen)
+{
+    struct cy_page *page = &screen->page;
+    struct cy_trace trace = {0};
+    struct cy_text title = {0}, text = {0};
+    if (!cy_page_line_chosen(page)) {
+        cy_screen_say(screen, CY_ROLE_NORMAL, "No figure is in sight here.");
+        return CY_DID_REDRAW;
+    }
+    const struct cy_sheet_line *line = &page->lines.lines[page->at.line];
+    if (line->why(&trace, &page->lines, line)) {
+        cy_text_add(&title, "Why: ");
+        cy_text_add(&title, cy_text_get(&page->lines.title));
+        cy_text_add(&text, line->text + strspn(line->text, " "));
+        cy_text_add_char(&text, '\n');
+        add_trace(&text, &trace, cy_screen_system(screen));
+        bool whole = cy_page_rect(screen).height == screen->layout.body.height;
+        cy_page_begin(screen);
+        cy_text_add(&page->title, cy_text_get(&title));
+        cy_text_add(&page->text, cy_text_get(&text));
+        cy_page_open(screen, whole);
+    } else {
+        cy_screen_say(screen, CY_ROLE_NORMAL, "Nothing is known behind this figure.");
+    }
+    cy_trace_dispose(&trace);
+    cy_text_dispose(&title);
+    cy_text_dispose(&text);
     return CY_DID_REDRAW;
 }
