@@ -400,23 +400,28 @@ static void scale_crop(struct cy_plan_crop *crop, double scale, cy_basis basis)
     scale_figure(&crop->total_kg, scale, basis);
 }
 
-/* Canes that were counted stand in for what the row's length and gaps let expect; a row in its
- * first two leaves has few of them already by its age's share. */
-static void stand_as_counted(struct cy_plan_crop *crop, const struct cy_plan *plan,
-                             const struct cy_records *seen, const struct cy_row_facts *facts,
-                             int year)
+double cy_row_stand_counted(cy_basis *basis, const struct cy_plan *plan,
+                            const struct cy_records *seen, const struct cy_row_facts *facts,
+                            int year)
 {
     enum { FIRST_GROWN_LEAF = 3 };
-    cy_basis basis;
-    double counted = cy_row_counted(&basis, seen, facts, year, plan->today);
+    double counted = cy_row_counted(basis, seen, facts, year, plan->today);
     double plants = cy_yield_plants(facts->length_m, cy_number(facts->row, CY_ROW_SPACING));
     double expected = cy_yield_present(cy_number(facts->row, CY_ROW_FILLED),
                                        cy_number(facts->row, CY_ROW_MISSING), plants);
     bool young =
         facts->planted_season > 0 && plan->season - facts->planted_season + 1 < FIRST_GROWN_LEAF;
-    if (isnan(counted) || young || expected <= 0)
-        return;
-    scale_crop(crop, counted / expected, basis);
+    return young || expected <= 0 ? NAN : counted / expected;
+}
+
+static void stand_as_counted(struct cy_plan_crop *crop, const struct cy_plan *plan,
+                             const struct cy_records *seen, const struct cy_row_facts *facts,
+                             int year)
+{
+    cy_basis basis;
+    double counted = cy_row_stand_counted(&basis, plan, seen, facts, year);
+    if (!isnan(counted))
+        scale_crop(crop, counted, basis);
 }
 
 static uint64_t luck_seed_of(const struct cy_plan *plan, const struct cy_thing *row, int year)
@@ -430,7 +435,7 @@ static uint64_t luck_seed_of(const struct cy_plan *plan, const struct cy_thing *
 struct work {
     struct cy_planner *planner;
     struct cy_plan *plan;
-    struct cy_records seen;
+    const struct cy_records *seen;
     cy_basis weather;
 };
 
@@ -444,7 +449,7 @@ static int plan_cohort(struct cy_plan_row *row, const struct work *work,
     if (year == facts->planted_season)
         cohort.planted = facts->planted;
     cy_cohort_place(&cohort, &facts->traits, facts->stock, facts->planted_season, facts->phase);
-    cy_row_sightings(&cohort.seen, &work->seen, facts, year, plan->today);
+    cy_row_sightings(&cohort.seen, work->seen, facts, year, plan->today);
 
     struct cy_traits traits = facts->traits;
     double growth_m_d = cy_sightings_growth_m_d(&cohort.seen);
@@ -483,7 +488,7 @@ static int plan_cohort(struct cy_plan_row *row, const struct work *work,
     /* That a winter takes nothing where no hardiness is known is an assumption. */
     if (out->role == CY_ROLE_FLORICANES && isnan(out->cold.buds))
         scale_crop(&row->crops[crops], 1, CY_BASIS_PLACEHOLDER);
-    stand_as_counted(&row->crops[crops], plan, &work->seen, facts, year);
+    stand_as_counted(&row->crops[crops], plan, work->seen, facts, year);
     return CY_OK;
 }
 
@@ -526,9 +531,11 @@ static int plan_row(struct cy_plan_row *out, const struct work *work, const stru
 
 static int plan_rows(struct cy_plan *plan, struct cy_planner *planner)
 {
-    struct work work = {planner, plan, {0}, cy_plan_weather_basis(plan)};
     size_t before = planner->worked_out;
-    int status = cy_records_gather(&work.seen, &plan->farm, CY_KIND_SEEN);
+    plan->seen = cy_zeroed(1, sizeof *plan->seen);
+    struct work work = {planner, plan, plan->seen, cy_plan_weather_basis(plan)};
+    int status =
+        plan->seen ? cy_records_gather(plan->seen, &plan->farm, CY_KIND_SEEN) : CY_NO_MEMORY;
     for (const struct cy_thing *row = NULL;
          status == CY_OK && (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));) {
         if (!cy_grow(&plan->rows, &plan->row_capacity, plan->row_count, sizeof *plan->rows))
@@ -537,7 +544,6 @@ static int plan_rows(struct cy_plan *plan, struct cy_planner *planner)
             status = plan_row(&plan->rows[plan->row_count++], &work, row);
     }
     plan->lives_worked_out = planner->worked_out - before;
-    cy_records_dispose(&work.seen);
     return status;
 }
 
@@ -643,6 +649,9 @@ void cy_plan_free(struct cy_plan *plan)
     for (size_t i = 0; i < plan->row_count; i++)
         free(plan->rows[i].crops);
     free(plan->rows);
+    if (plan->seen)
+        cy_records_dispose(plan->seen);
+    free(plan->seen);
     cy_farm_dispose(&plan->farm);
     free(plan);
 }

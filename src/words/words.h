@@ -13,6 +13,8 @@
 #include <caneyear/season/suitability.h>
 #include <caneyear/season/supply.h>
 
+#include "words/steps.h"
+
 /* One line without a newline: "FILE:LINE:COLUMN: what was found, what is allowed". Everything
  * that came from outside is cleaned. */
 void cy_say_issue(struct cy_text *out, const struct cy_issue *issue, bool ascii);
@@ -48,13 +50,14 @@ void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 /* A part of the plan's text by itself; and a name or text from outside, cleaned. */
 void cy_say_jobs(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 void cy_say_clean(struct cy_text *out, const char *text, bool ascii);
+/* Figures carry a "why", places in "steps": the distinct steps of all traces. */
 void cy_plan_json(struct cy_text *out, const struct cy_plan *plan);
 /* The steps of a trace as a JSON array. */
 void cy_trace_json(struct cy_json *json, const struct cy_trace *trace);
 
 /* The whole farm's supply as a section of the plan, and as a JSON object. */
 void cy_say_supply(struct cy_text *out, const struct cy_plan *plan, bool ascii);
-void cy_supply_json(struct cy_json *json, const struct cy_plan *plan);
+void cy_supply_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
 
 /* ---- what suits the site -------------------------------------------------------------------- */
 
