@@ -66,6 +66,7 @@ struct cy_screen {
     struct cy_canvas canvas;
     int width, height, zoomed; /* zoomed: -1 where no band is */
     enum cy_band focus;
+    bool on_week; /* in the jobs band: not a job but the crew's week is chosen */
     struct cy_page page;
     struct cy_entry form;
     struct cy_text message;
@@ -121,6 +122,8 @@ unsigned cy_page_list_letter(struct cy_screen *screen, int letter);
 /* why.c, help.c */
 unsigned cy_why_job(struct cy_screen *screen);
 unsigned cy_why_stage(struct cy_screen *screen);
+unsigned cy_why_row(struct cy_screen *screen);  /* on the day cursor's day */
+unsigned cy_why_week(struct cy_screen *screen); /* of the crew */
 unsigned cy_why_line(struct cy_screen *screen); /* the chosen figure of a sheet */
 unsigned cy_help_open(struct cy_screen *screen);
 

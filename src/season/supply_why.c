@@ -164,6 +164,28 @@ static void why_gaps(struct cy_trace *trace, const struct cy_supply *supply)
                     supply->total_kg.basis | CY_BASIS_PLACEHOLDER);
 }
 
+static bool why_day(struct cy_trace *trace, const struct cy_plan *plan,
+                    const struct cy_supply *supply, size_t index)
+{
+    if (index >= 7 * supply->week_count)
+        return false;
+    const struct cy_supply_day *day = &supply->days[index];
+    cy_basis basis = supply->total_kg.basis | CY_BASIS_PLACEHOLDER;
+    cy_trace_begin(trace, "ripe to be had on the day",
+                   "what ripens on the day, the mean over the weathers, and what hangs there still "
+                   "good: each row is followed day by day, its rounds take all that hangs ripe, "
+                   "and what hangs longer than it keeps is lost; the sum over the rows",
+                   "");
+    name_rows(trace, plan, on_day, supply->monday + (cy_day)index);
+    cy_trace_number(trace, "all that ripens on the day", day->mean_kg, CY_Q_MASS,
+                    supply->total_kg.basis, "");
+    cy_trace_number(trace, "days that a ripe berry keeps on the cane", CY_HARVEST_KEEPS, CY_Q_DAYS,
+                    CY_BASIS_PLACEHOLDER, "");
+    cy_trace_number(trace, "picked by the rows' rounds", day->picked_kg, CY_Q_MASS, basis, "");
+    cy_trace_result(trace, day->ripe_kg, CY_Q_MASS, basis);
+    return true;
+}
+
 static bool why_lost(struct cy_trace *trace, const struct cy_plan *plan,
                      const struct cy_supply *supply, size_t index)
 {
@@ -213,6 +235,8 @@ bool cy_supply_why(struct cy_trace *trace, const struct cy_plan *plan,
                        "");
         why_sum(trace, plan, &supply->weeks[index].kg, in_week, supply->weeks[index].monday);
         return true;
+    case CY_SUPPLY_DAY:
+        return why_day(trace, plan, supply, index);
     case CY_SUPPLY_FIRST:
     case CY_SUPPLY_LAST:
         return why_end(trace, plan, supply, figure == CY_SUPPLY_LAST);

@@ -116,6 +116,7 @@ bool cy_plan_why_day(struct cy_trace *trace, const struct cy_plan *plan, size_t 
             why_state(trace, plan, row, (size_t)i, day);
     why_ripe(trace, plan, row, day);
     why_farm_ripe(trace, plan, day);
+    cy_trace_drop_repeats(trace);
     return true;
 }
 

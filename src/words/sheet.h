@@ -58,7 +58,9 @@ struct cy_sheet_request {
 /* SHEET(id, letter, word, title): the letter chooses it in the planner's list of pages, the word
  * on the command line. Each has its maker, cy_sheet_WORD, in a file of its own. */
 #define CY_SHEETS(SHEET)                                                                           \
-    SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")
+    SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")                              \
+    SHEET(CROP, 'y', crop, "what a row bears and when, or each row of the farm")                   \
+    SHEET(SUIT, 'c', suit, "what suits the site: its marks, and each cultivar's")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

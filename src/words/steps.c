@@ -4,7 +4,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include <caneyear/base/array.h>
 #include <caneyear/base/random.h>
@@ -19,8 +18,6 @@ void cy_steps_dispose(struct cy_steps *steps)
     free(steps->table);
     *steps = (struct cy_steps){0};
 }
-
-/* ---- sameness ------------------------------------------------------------------------------- */
 
 static uint64_t hash_value(uint64_t hash, const char *text, double value, enum cy_quantity quantity,
                            cy_basis basis)
@@ -42,34 +39,6 @@ static uint64_t hash_of(const struct cy_trace_step *step)
         hash = hash_value(hash, input->text, input->value, input->quantity, input->basis);
     }
     return hash;
-}
-
-static bool same_text(const char *a, const char *b)
-{
-    return a && b ? strcmp(a, b) == 0 : a == b;
-}
-
-static bool same_value(double a, double b)
-{
-    return isnan(a) ? isnan(b) : a == b;
-}
-
-static bool same_input(const struct cy_trace_input *a, const struct cy_trace_input *b)
-{
-    return same_text(a->name, b->name) && same_text(a->text, b->text) &&
-           same_text(a->source, b->source) && same_value(a->value, b->value) &&
-           a->quantity == b->quantity && a->basis == b->basis;
-}
-
-static bool same_step(const struct cy_trace_step *a, const struct cy_trace_step *b)
-{
-    bool same = same_text(a->what, b->what) && same_text(a->formula, b->formula) &&
-                same_text(a->source, b->source) && same_text(a->result, b->result) &&
-                same_value(a->value, b->value) && a->quantity == b->quantity &&
-                a->basis == b->basis && a->input_count == b->input_count;
-    for (size_t i = 0; same && i < a->input_count; i++)
-        same = same_input(&a->inputs[i], &b->inputs[i]);
-    return same;
 }
 
 /* ---- the table ------------------------------------------------------------------------------ */
@@ -114,7 +83,7 @@ size_t cy_steps_place(struct cy_steps *steps, struct cy_trace_step *step)
     for (size_t slot = (size_t)hash & (steps->table_size - 1); steps->table[slot];
          slot = (slot + 1) & (steps->table_size - 1)) {
         size_t place = steps->table[slot] - 1;
-        if (steps->hashes[place] == hash && same_step(&distinct->steps[place], step))
+        if (steps->hashes[place] == hash && cy_trace_same_step(&distinct->steps[place], step))
             return place;
     }
     size_t place = distinct->count++;

@@ -280,7 +280,11 @@ void cy_supply_json(struct cy_json *json, struct cy_steps *steps, const struct c
     number(json, "rows_without_yield", (double)supply.unknown_rows);
     cy_json_key(json, "basis");
     cy_json_string(json, cy_basis_word(supply.total_kg.basis));
-    why(&asking, CY_SUPPLY_GAPS, 0);
+    struct cy_trace trace = {0};
+    cy_supply_why(&trace, plan, &supply, CY_SUPPLY_PEAK, 0);
+    cy_supply_why(&trace, plan, &supply, CY_SUPPLY_GAPS, 0);
+    cy_steps_why(json, steps, &trace);
+    cy_trace_dispose(&trace);
     weeks_json(&asking);
     days_json(json, &supply);
     rows_json(&asking);

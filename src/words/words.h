@@ -66,6 +66,17 @@ void cy_supply_json(struct cy_json *json, struct cy_steps *steps, const struct c
 void cy_say_verdict(struct cy_text *out, const struct cy_suitability *table,
                     const struct cy_suit_cultivar *cultivar, const struct cy_verdict *verdict);
 void cy_say_suitability(struct cy_text *out, const struct cy_suitability *table, bool ascii);
+/* Its parts, each laid out in lines of at most so many columns: what it rests on; the cultivars
+ * side by side; one mark with its reason, of the site where `cultivar` is NULL; and the sun at a
+ * row and at all that have the same, nothing where an earlier one has it. */
+void cy_say_suit_head(struct cy_text *out, const struct cy_suitability *table, int columns,
+                      bool ascii);
+void cy_say_suit_table(struct cy_text *out, const struct cy_suitability *table, int columns,
+                       bool ascii);
+void cy_say_suit_mark(struct cy_text *out, const struct cy_suitability *table,
+                      const struct cy_suit_cultivar *cultivar, enum cy_suit suit, int columns);
+void cy_say_suit_row_sun(struct cy_text *out, const struct cy_suitability *table, size_t index,
+                         int columns, bool ascii);
 void cy_suitability_json(struct cy_text *out, const struct cy_suitability *table);
 
 #endif

@@ -78,6 +78,7 @@ double cy_supply_ripe_on(const struct cy_supply *supply, cy_day day);
 enum cy_supply_figure {
     CY_SUPPLY_TOTAL,
     CY_SUPPLY_WEEK, /* index: of the week */
+    CY_SUPPLY_DAY,  /* what is ripe to be had; index: of the day */
     CY_SUPPLY_FIRST,
     CY_SUPPLY_PEAK,
     CY_SUPPLY_LAST,
