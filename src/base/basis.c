@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include <caneyear/base/array.h>
 #include <caneyear/base/text.h>
@@ -142,4 +143,49 @@ void cy_trace_result_text(struct cy_trace *trace, const char *value, cy_basis ba
     free(step->result);
     step->result = copy(trace, value);
     step->basis = basis;
+}
+
+/* ---- sameness ------------------------------------------------------------------------------- */
+
+static bool same_text(const char *a, const char *b)
+{
+    return a && b ? strcmp(a, b) == 0 : a == b;
+}
+
+static bool same_value(double a, double b)
+{
+    return isnan(a) ? isnan(b) : a == b;
+}
+
+static bool same_input(const struct cy_trace_input *a, const struct cy_trace_input *b)
+{
+    return same_text(a->name, b->name) && same_text(a->text, b->text) &&
+           same_text(a->source, b->source) && same_value(a->value, b->value) &&
+           a->quantity == b->quantity && a->basis == b->basis;
+}
+
+bool cy_trace_same_step(const struct cy_trace_step *a, const struct cy_trace_step *b)
+{
+    bool same = same_text(a->what, b->what) && same_text(a->formula, b->formula) &&
+                same_text(a->source, b->source) && same_text(a->result, b->result) &&
+                same_value(a->value, b->value) && a->quantity == b->quantity &&
+                a->basis == b->basis && a->input_count == b->input_count;
+    for (size_t i = 0; same && i < a->input_count; i++)
+        same = same_input(&a->inputs[i], &b->inputs[i]);
+    return same;
+}
+
+void cy_trace_drop_repeats(struct cy_trace *trace)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < trace->count; i++) {
+        bool repeats = false;
+        for (size_t k = 0; k < kept && !repeats; k++)
+            repeats = cy_trace_same_step(&trace->steps[k], &trace->steps[i]);
+        if (repeats)
+            dispose_step(&trace->steps[i]);
+        else
+            trace->steps[kept++] = trace->steps[i];
+    }
+    trace->count = kept;
 }

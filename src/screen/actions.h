@@ -13,10 +13,11 @@
 #define CY_ACTIONS(ACTION)                                                                         \
     ACTION(DAY_NEXT, DAY, KEY_RIGHT, 0, "day", "a day on")                                         \
     ACTION(DAY_BACK, DAY, KEY_LEFT, 0, "", "a day back")                                           \
-    ACTION(UP, PLACE, KEY_UP, 0, "", "the row, date or job before")                                \
-    ACTION(DOWN, PLACE, KEY_DOWN, 0, "row", "the next row, date or job")                           \
-    ACTION(BAND_NEXT, PLACE, '\t', 0, "band", "the next band takes the up and down keys")          \
-    ACTION(OPEN, READ, '\n', KEY_ENTER, "why", "what stands behind the chosen date or job")        \
+    ACTION(UP, PLACE, KEY_UP, 0, "", "the row, date, job or line before")                          \
+    ACTION(DOWN, PLACE, KEY_DOWN, 0, "row", "the next row, date, job or line")                     \
+    ACTION(BAND_NEXT, PLACE, '\t', 0, "band", "the next band takes the up and down keys; the next page") \
+    ACTION(OPEN, READ, '\n', KEY_ENTER, "why", "what stands behind the chosen figure, date or job") \
+    ACTION(PAGES, READ, 'p', 0, "pages", "the pages of the plan: supply, crop, what suits the site") \
     ACTION(DONE, WRITE, 'd', 0, "done", "mark the chosen job done, or correct its record")         \
     ACTION(NOTE, WRITE, 'n', 0, "note", "note what was seen in the row")                           \
     ACTION(WEEK_NEXT, DAY, 'w', ']', "week", "a week on")                                          \
@@ -29,12 +30,12 @@
     ACTION(STAGE_NEXT, DAY, 's', 0, "stage", "to the next stage of the row's canes")               \
     ACTION(STAGE_BACK, DAY, 'S', 0, "", "to the stage before")                                     \
     ACTION(ZOOM, PLACE, 'z', 0, "zoom", "give the band the whole screen, and back")                \
-    ACTION(FARM, PLACE, 'f', 0, "farm", "jobs of the whole farm, or of the row alone")             \
+    ACTION(FARM, PLACE, 'f', 0, "farm", "the whole farm, or the row alone, in jobs and pages")     \
     ACTION(UNDO, WRITE, 'u', 0, "undo", "undo your last change of the plan")                       \
     ACTION(REDO, WRITE, 'U', 18, "", "redo what you undid last")                                   \
     ACTION(ROW_NEXT, PLACE, 'r', 0, "", "the next row, whichever band is in hand")                 \
     ACTION(ROW_BACK, PLACE, 'R', 0, "", "the row before")                                          \
-    ACTION(BAND_BACK, PLACE, 'b', KEY_BTAB, "", "the band before")                                 \
+    ACTION(BAND_BACK, PLACE, 'b', KEY_BTAB, "", "the band or page before")                         \
     ACTION(FIRST, PLACE, 'g', KEY_HOME, "", "the first row, date or job")                          \
     ACTION(LAST, PLACE, 'G', KEY_END, "", "the last")                                              \
     ACTION(PAGE_DOWN, READ, ' ', KEY_NPAGE, "", "a page further in what is long")                  \

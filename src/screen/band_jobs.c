@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: MIT
- * The jobs band: the queue of work around the day cursor as sentences, with the crew's week. */
+ * The jobs band: the queue of work around the day cursor as sentences, with the crew's week, which
+ * can be chosen above the first job. */
 #include "screen/view.h"
 
 #include <math.h>
@@ -50,6 +51,12 @@ static void say_share(struct cy_text *out, const struct cy_week_load *load)
     cy_text_add(out, load->late_hours > 0 ? " %!" : " %");
 }
 
+/* Where there is no job, the week is all that can be chosen. */
+static bool on_week(const struct cy_screen *screen)
+{
+    return screen->on_week || !screen->model.job_count;
+}
+
 static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bool focused)
 {
     const struct cy_plan *plan = screen->model.plan;
@@ -89,6 +96,10 @@ static void draw_heading(const struct cy_screen *screen, struct cy_pane pane, bo
     if (x + cy_utf8_columns(cy_text_get(&detail)) < pane.rect.width)
         cy_draw_text(pane, x, 0, cy_text_get(&detail), CY_ROLE_FAINT);
     cy_text_dispose(&detail);
+    if (focused && on_week(screen))
+        cy_draw_glyph(pane, 1, 0, CY_GLYPH_MARK, CY_ROLE_CHOSEN);
+    if (focused)
+        cy_draw_cursor(pane, 1, 0);
 }
 
 /* ---- one job -------------------------------------------------------------------------------- */
@@ -208,8 +219,9 @@ static int draw_job(const struct cy_screen *screen, struct cy_pane pane,
                 mark.glyph == CY_GLYPH_LATE ? CY_ROLE_LATE : role);
     int lines = 1;
     if (chosen) {
-        cy_draw_glyph(pane, 1, y, CY_GLYPH_MARK, CY_ROLE_CHOSEN);
-        if (focused) {
+        if (!on_week(screen) || !focused)
+            cy_draw_glyph(pane, 1, y, CY_GLYPH_MARK, CY_ROLE_CHOSEN);
+        if (focused && !on_week(screen)) {
             cy_draw_over(pane, 2, y, pane.rect.width - 3, CY_ROLE_SELECTED);
             cy_draw_cursor(pane, 1, y);
         }
@@ -248,8 +260,6 @@ static void draw(struct cy_screen *screen, struct cy_pane pane, bool focused)
         return;
     }
     draw_heading(screen, pane, focused);
-    if (focused)
-        cy_draw_cursor(pane, 1, 0);
     if (!model->job_count) {
         cy_draw_text(pane, 4, 1, "no jobs in this season", CY_ROLE_FAINT);
         return;
@@ -263,6 +273,7 @@ static void draw(struct cy_screen *screen, struct cy_pane pane, bool focused)
 static unsigned choose(struct cy_screen *screen, long step)
 {
     long count = (long)screen->model.job_count, wanted = (long)screen->model.job + step;
+    screen->on_week = false;
     if (count)
         cy_model_choose_job(&screen->model, (size_t)(wanted < 0        ? 0
                                                      : wanted >= count ? count - 1
@@ -275,9 +286,12 @@ static unsigned act(struct cy_screen *screen, enum cy_action action)
     long page = screen->layout.band[CY_BAND_JOBS].height - 3;
     switch (action) {
     case CY_ACTION_UP:
-        return choose(screen, -1);
+        if (screen->model.job > 0 && !screen->on_week)
+            return choose(screen, -1);
+        screen->on_week = true;
+        return CY_DID_REDRAW;
     case CY_ACTION_DOWN:
-        return choose(screen, 1);
+        return choose(screen, screen->on_week ? 0 : 1);
     case CY_ACTION_PAGE_UP:
         return choose(screen, -page);
     case CY_ACTION_PAGE_DOWN:
@@ -287,7 +301,7 @@ static unsigned act(struct cy_screen *screen, enum cy_action action)
     case CY_ACTION_LAST:
         return choose(screen, (long)screen->model.job_count);
     case CY_ACTION_OPEN:
-        return cy_why_job(screen);
+        return on_week(screen) ? cy_why_week(screen) : cy_why_job(screen);
     default:
         return CY_DID_NOTHING;
     }
@@ -301,6 +315,7 @@ static unsigned click(struct cy_screen *screen, int x, int y)
     /* Lines below the chosen job are its own reason: a click there changes nothing. */
     struct cy_pane pane = {&screen->canvas, screen->layout.band[CY_BAND_JOBS]};
     size_t job = first_shown(screen, pane) + (size_t)y - 1;
+    screen->on_week = false;
     if (job <= screen->model.job)
         cy_model_choose_job(&screen->model, job);
     return CY_DID_REDRAW;

@@ -387,7 +387,7 @@ static unsigned act(struct cy_screen *screen, enum cy_action action)
     case CY_ACTION_LAST:
         return step_to_end(screen, 1);
     case CY_ACTION_OPEN:
-        return cy_why_stage(screen);
+        return cy_why_row(screen);
     default:
         return CY_DID_NOTHING;
     }

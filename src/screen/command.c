@@ -45,8 +45,11 @@ static unsigned zoom(struct cy_screen *screen)
 static unsigned toggle_farm(struct cy_screen *screen)
 {
     cy_model_set_scope(&screen->model, !screen->model.whole_farm);
-    cy_screen_say(screen, CY_ROLE_NORMAL,
-                  screen->model.whole_farm ? "Jobs of the whole farm." : "Jobs of this row.");
+    cy_screen_say(
+        screen, CY_ROLE_NORMAL,
+        screen->page.at.open
+            ? (screen->model.whole_farm ? "The whole farm." : "This row alone.")
+            : (screen->model.whole_farm ? "Jobs of the whole farm." : "Jobs of this row."));
     return CY_DID_REDRAW;
 }
 
@@ -371,6 +374,8 @@ unsigned cy_screen_act(struct cy_screen *screen, enum cy_action action)
         return toggle_mouse(screen);
     case CY_ACTION_HELP:
         return cy_help_open(screen);
+    case CY_ACTION_PAGES:
+        return cy_pages_open(screen);
     case CY_ACTION_REPAINT:
         cy_term_repaint();
         return CY_DID_REDRAW;

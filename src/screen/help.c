@@ -76,7 +76,7 @@ static void add_marks(struct cy_text *out, bool ascii)
 unsigned cy_help_open(struct cy_screen *screen)
 {
     struct cy_text *text = &screen->page.text;
-    cy_page_close(screen);
+    cy_page_begin(screen);
     cy_text_add(&screen->page.title, "Keys and marks");
     cy_actions_list(text, screen->ascii);
     cy_text_add_char(text, '\n');

@@ -109,16 +109,26 @@ static void set_bounds(struct cy_model *model)
     model->latest = cy_day_near(first.year + 2, first.month, first.day) - 1;
 }
 
+static struct cy_plan_request request_of(const struct cy_model *model, int season)
+{
+    return (struct cy_plan_request){.farm = cy_file_farm(model->file),
+                                    .station = cy_file_weather(model->file),
+                                    .today = model->today,
+                                    .season = season,
+                                    .progress = model->progress,
+                                    .payload = model->payload};
+}
+
+struct cy_plan_request cy_model_request(const struct cy_model *model)
+{
+    return request_of(model, model->plan ? model->plan->season : season_wanted(model));
+}
+
 int cy_model_plan(struct cy_model *model)
 {
     struct cy_issues issues = {0};
     struct cy_plan *plan = NULL;
-    struct cy_plan_request request = {.farm = cy_file_farm(model->file),
-                                      .station = cy_file_weather(model->file),
-                                      .today = model->today,
-                                      .season = season_wanted(model),
-                                      .progress = model->progress,
-                                      .payload = model->payload};
+    struct cy_plan_request request = request_of(model, season_wanted(model));
     if (!model->planner)
         return CY_NO_MEMORY;
     int status = cy_planner_plan(&plan, model->planner, &request, &issues);

@@ -48,6 +48,8 @@ void cy_model_dispose(struct cy_model *model);
 /* Plans the season of the day cursor from the file's farm; keeps the row and the job chosen. The
  * result is that of cy_planner_plan. */
 int cy_model_plan(struct cy_model *model);
+/* The request by which the plan was made, for what else a planner works out from it. */
+struct cy_plan_request cy_model_request(const struct cy_model *model);
 
 /* Moves the day cursor, and plans another season where it leaves this one. False at the ends. */
 bool cy_model_go(struct cy_model *model, cy_day day);

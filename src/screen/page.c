@@ -1,29 +1,70 @@
 /* SPDX-License-Identifier: MIT
- * A page: long text over the bands, which can be scrolled. */
+ * A page: lines over the bands, which can be scrolled, and among which figures can be chosen. */
 #include "screen/view.h"
 
+#include <stdlib.h>
+
+#include <caneyear/base/array.h>
+
 #define MOST_LINES 1000 /* of one paragraph */
+#define LEFT 2          /* columns before the text: a blank, and the mark */
+/* A sheet that would have less has the whole body. */
+#define SHEET_LINES 24
+
+/* ---- opening and closing -------------------------------------------------------------------- */
+
+static void drop_lines(struct cy_page *page)
+{
+    cy_sheet_dispose(&page->lines);
+    free(page->starts);
+    page->starts = NULL;
+    page->made = false;
+}
+
+void cy_page_begin(struct cy_screen *screen)
+{
+    struct cy_page *page = &screen->page;
+    if (!page->at.open)
+        page->beneath = (struct cy_page_place){0};
+    else if (page->at.kind != CY_PAGE_TEXT)
+        page->beneath = page->at;
+    drop_lines(page);
+    cy_text_clear(&page->title);
+    cy_text_clear(&page->text);
+}
 
 void cy_page_open(struct cy_screen *screen, bool whole)
 {
-    screen->page.open = true;
-    screen->page.whole = whole;
-    screen->page.top = 0;
+    struct cy_page *page = &screen->page;
+    page->at = (struct cy_page_place){.open = true, .whole = whole};
+    cy_text_add(&page->lines.title, cy_text_get(&page->title));
+    cy_sheet_add_text(&page->lines, CY_SHEET_TEXT, &page->text);
 }
 
 void cy_page_close(struct cy_screen *screen)
 {
-    screen->page.open = false;
-    cy_text_clear(&screen->page.title);
-    cy_text_clear(&screen->page.text);
+    struct cy_page *page = &screen->page;
+    drop_lines(page);
+    page->at = page->beneath;
+    page->beneath = (struct cy_page_place){0};
 }
 
-static void scroll(struct cy_page *page, int lines)
+void cy_page_dispose(struct cy_page *page)
 {
-    int most = page->lines > page->height ? page->lines - page->height : 0;
-    page->top += lines;
-    page->top = page->top < 0 ? 0 : page->top > most ? most : page->top;
+    drop_lines(page);
+    cy_text_dispose(&page->title);
+    cy_text_dispose(&page->text);
 }
+
+struct cy_rect cy_page_rect(const struct cy_screen *screen)
+{
+    const struct cy_page_place *at = &screen->page.at;
+    const struct cy_layout *layout = &screen->layout;
+    bool needs_height = at->kind == CY_PAGE_SHEET && layout->lower.height < SHEET_LINES;
+    return at->whole || needs_height ? layout->body : layout->lower;
+}
+
+/* ---- where the lines stand ------------------------------------------------------------------ */
 
 /* The blanks that a line begins with also stand before what it is wrapped to. */
 static int indent_of(const char *line)
@@ -34,81 +75,250 @@ static int indent_of(const char *line)
     return indent < 20 ? indent : 20;
 }
 
-/* Draws the text from line `top` on and counts its lines. */
-static int draw_text(const struct cy_page *page, struct cy_pane pane)
+static bool is_choosable(const struct cy_page *page, size_t line)
 {
-    int lines = 0;
-    for (const char *text = cy_text_get(&page->text); *text;) {
-        struct cy_text line = {0};
-        size_t length = 0;
-        while (text[length] && text[length] != '\n')
-            length++;
-        cy_text_add_n(&line, text, length);
-        int indent = indent_of(cy_text_get(&line));
-        const char *words = cy_text_get(&line) + indent;
-        int y = lines - page->top;
-        int took = y < pane.rect.height
-                       ? cy_draw_wrapped(pane, 2 + indent, y, MOST_LINES, words, CY_ROLE_NORMAL)
-                       : cy_draw_measure(pane, 2 + indent, MOST_LINES, words);
-        lines += took > 0 ? took : 1;
-        text += length + (text[length] == '\n');
-        cy_text_dispose(&line);
+    return line < page->lines.count &&
+           (page->at.kind == CY_PAGE_LIST || page->lines.lines[line].why);
+}
+
+/* The line of the page that stands, or goes on, where it is scrolled to. */
+static size_t line_at(const struct cy_page *page, int y)
+{
+    size_t line = 0;
+    while (page->starts && line + 1 < page->lines.count && page->starts[line + 1] <= y)
+        line++;
+    return line;
+}
+
+static int line_count(const struct cy_page *page)
+{
+    return page->starts ? page->starts[page->lines.count] : 0;
+}
+
+static struct cy_pane body_of(struct cy_screen *screen)
+{
+    struct cy_pane pane = {&screen->canvas, cy_page_rect(screen)};
+    return cy_pane_part(pane, 0, 1, pane.rect.width - 1, pane.rect.height - 1);
+}
+
+static void measure(struct cy_page *page, struct cy_pane pane)
+{
+    free(page->starts);
+    page->starts = cy_zeroed(page->lines.count + 1, sizeof *page->starts);
+    for (size_t i = 0; page->starts && i < page->lines.count; i++) {
+        const struct cy_sheet_line *line = &page->lines.lines[i];
+        int indent = indent_of(line->text), took = 1;
+        if (line->role != CY_SHEET_PICTURE)
+            took = cy_draw_measure(pane, LEFT + indent, MOST_LINES, line->text + indent);
+        page->starts[i + 1] = page->starts[i] + (took > 0 ? took : 1);
     }
-    return lines;
+}
+
+static void scroll(struct cy_page *page, int lines)
+{
+    int most = line_count(page) > page->height ? line_count(page) - page->height : 0;
+    page->at.top += lines;
+    page->at.top = page->at.top < 0 ? 0 : page->at.top > most ? most : page->at.top;
+}
+
+/* ---- made anew where what it shows has changed ---------------------------------------------- */
+
+static bool is_same(const struct cy_page_source *a, const struct cy_page_source *b)
+{
+    return a->plan_number == b->plan_number && a->row == b->row && a->day == b->day &&
+           a->whole_farm == b->whole_farm && a->width == b->width;
+}
+
+/* A page borrows the plan, which any move of the day may replace: nothing looks into its lines
+ * before this was called. The line that stood at the top stays there, or one as far down. */
+static void follow(struct cy_screen *screen)
+{
+    struct cy_page *page = &screen->page;
+    const struct cy_model *model = &screen->model;
+    struct cy_pane body = body_of(screen);
+    struct cy_page_source now = {model->plan_number, model->row, model->day, model->whole_farm,
+                                 body.rect.width};
+    page->height = body.rect.height;
+    if (page->made && is_same(&now, &page->source))
+        return;
+    bool came_back = !page->starts;
+    size_t top = line_at(page, page->at.top);
+    if (page->at.kind != CY_PAGE_TEXT)
+        cy_page_make(screen);
+    page->source = now;
+    page->made = true;
+    measure(page, body);
+    if (!came_back && page->starts)
+        page->at.top = page->starts[top < page->lines.count ? top : page->lines.count];
+    scroll(page, 0);
+}
+
+/* ---- choosing ------------------------------------------------------------------------------- */
+
+static bool in_sight(const struct cy_page *page, size_t line)
+{
+    return page->starts && line < page->lines.count &&
+           page->starts[line] < page->at.top + page->height &&
+           page->starts[line + 1] > page->at.top;
+}
+
+bool cy_page_line_chosen(const struct cy_page *page)
+{
+    return is_choosable(page, page->at.line) && in_sight(page, page->at.line);
+}
+
+/* The nearest line that can be chosen, in a direction; the count of lines where there is none. */
+static size_t choosable_from(const struct cy_page *page, size_t line, int direction)
+{
+    for (; line < page->lines.count; line += (size_t)direction)
+        if (is_choosable(page, line))
+            return line;
+    return page->lines.count;
+}
+
+/* Where the chosen line is out of sight, the first one in it stands in. */
+static void choose_in_sight(struct cy_page *page)
+{
+    if (cy_page_line_chosen(page))
+        return;
+    for (size_t i = line_at(page, page->at.top); in_sight(page, i); i++)
+        if (is_choosable(page, i)) {
+            page->at.line = i;
+            return;
+        }
+}
+
+static bool choose(struct cy_page *page, size_t line)
+{
+    if (!in_sight(page, line))
+        return false;
+    page->at.line = line;
+    if (page->starts[line] < page->at.top)
+        scroll(page, page->starts[line] - page->at.top);
+    else if (page->starts[line + 1] > page->at.top + page->height)
+        scroll(page, page->starts[line + 1] - page->at.top - page->height);
+    return true;
+}
+
+/* To the next line that can be chosen where one is in sight; else the page scrolls towards it. */
+static unsigned step(struct cy_page *page, int direction)
+{
+    size_t start = page->at.line + (size_t)direction;
+    if (!cy_page_line_chosen(page))
+        start = direction > 0 ? line_at(page, page->at.top)
+                              : line_at(page, page->at.top + page->height - 1);
+    size_t next = choosable_from(page, start, direction);
+    if (!choose(page, next)) {
+        scroll(page, direction);
+        choose(page, next);
+    }
+    return CY_DID_REDRAW;
+}
+
+static unsigned turn(struct cy_page *page, int lines)
+{
+    scroll(page, lines);
+    choose_in_sight(page);
+    return CY_DID_REDRAW;
+}
+
+static unsigned to_end(struct cy_page *page, int direction)
+{
+    scroll(page, direction * line_count(page));
+    size_t last = page->lines.count - 1;
+    size_t line = choosable_from(page, direction < 0 ? 0 : last, -direction);
+    if (!choose(page, line))
+        choose_in_sight(page);
+    return CY_DID_REDRAW;
+}
+
+/* ---- drawing -------------------------------------------------------------------------------- */
+
+static enum cy_role_id look_of(enum cy_sheet_role role)
+{
+    static const enum cy_role_id roles[] = {
+        [CY_SHEET_TEXT] = CY_ROLE_NORMAL,     [CY_SHEET_HEADING] = CY_ROLE_HEADING,
+        [CY_SHEET_PICTURE] = CY_ROLE_NORMAL,  [CY_SHEET_GOOD] = CY_ROLE_GOOD,
+        [CY_SHEET_WARNING] = CY_ROLE_WARNING, [CY_SHEET_CAUTION] = CY_ROLE_WARNING,
+    };
+    return roles[role];
+}
+
+static void draw_line(const struct cy_page *page, struct cy_pane pane, size_t index, bool focused)
+{
+    const struct cy_sheet_line *line = &page->lines.lines[index];
+    int y = page->starts[index] - page->at.top, indent = indent_of(line->text);
+    enum cy_role_id role = look_of(line->role);
+    if (line->role == CY_SHEET_PICTURE)
+        cy_draw_text(pane, LEFT, y, line->text, role);
+    else
+        cy_draw_wrapped(pane, LEFT + indent, y, MOST_LINES, line->text + indent, role);
+    if (!cy_page_line_chosen(page) || page->at.line != index)
+        return;
+    int mark = y < 0 ? 0 : y;
+    cy_draw_glyph(pane, LEFT - 1, mark, CY_GLYPH_MARK, CY_ROLE_CHOSEN);
+    for (int i = y; focused && i < page->starts[index + 1] - page->at.top; i++)
+        cy_draw_over(pane, LEFT, i, pane.rect.width - LEFT, CY_ROLE_SELECTED);
+    if (focused)
+        cy_draw_cursor(pane, LEFT - 1, mark);
+}
+
+/* "lines 3 to 20 of 64" where not all are in sight. */
+static void say_extent(struct cy_text *out, const struct cy_page *page)
+{
+    int count = line_count(page), end = page->at.top + page->height;
+    if (count <= page->height)
+        return;
+    cy_text_add(out, "lines ");
+    cy_text_add_int(out, page->at.top + 1);
+    cy_text_add(out, " to ");
+    cy_text_add_int(out, end < count ? end : count);
+    cy_text_add(out, " of ");
+    cy_text_add_int(out, count);
 }
 
 static void draw(struct cy_screen *screen, struct cy_pane pane, bool focused)
 {
     struct cy_page *page = &screen->page;
-    struct cy_pane body = cy_pane_part(pane, 0, 1, pane.rect.width - 1, pane.rect.height - 1);
+    struct cy_text detail = {0};
     for (int y = 0; y < pane.rect.height; y++)
         cy_draw_run(pane, 0, y, pane.rect.width, " ", CY_ROLE_NORMAL);
-    page->height = body.rect.height;
-    page->lines = draw_text(page, body);
-    scroll(page, 0);
-    struct cy_text detail = {0};
-    if (page->lines > page->height) {
-        cy_text_add(&detail, "lines ");
-        cy_text_add_int(&detail, page->top + 1);
-        cy_text_add(&detail, " to ");
-        cy_text_add_int(&detail, page->top + page->height < page->lines ? page->top + page->height
-                                                                        : page->lines);
-        cy_text_add(&detail, " of ");
-        cy_text_add_int(&detail, page->lines);
-    }
-    cy_draw_heading(pane, cy_text_get(&page->title), cy_text_get(&detail), focused);
+    follow(screen);
+    choose_in_sight(page);
+    say_extent(&detail, page);
+    cy_draw_heading(pane, cy_text_get(&page->lines.title), cy_text_get(&detail), focused);
     cy_draw_cursor(pane, 1, 0);
     cy_text_dispose(&detail);
+    for (size_t i = line_at(page, page->at.top); in_sight(page, i); i++)
+        draw_line(page, body_of(screen), i, focused);
 }
 
 static unsigned act(struct cy_screen *screen, enum cy_action action)
 {
     struct cy_page *page = &screen->page;
+    follow(screen);
     switch (action) {
     case CY_ACTION_UP:
-        scroll(page, -1);
-        return CY_DID_REDRAW;
+        return step(page, -1);
     case CY_ACTION_DOWN:
-        scroll(page, 1);
-        return CY_DID_REDRAW;
+        return step(page, 1);
     case CY_ACTION_PAGE_UP:
-        scroll(page, 1 - page->height);
-        return CY_DID_REDRAW;
+        return turn(page, 1 - page->height);
     case CY_ACTION_PAGE_DOWN:
-        scroll(page, page->height - 1);
-        return CY_DID_REDRAW;
+        return turn(page, page->height - 1);
     case CY_ACTION_FIRST:
-        scroll(page, -page->lines);
-        return CY_DID_REDRAW;
+        return to_end(page, -1);
     case CY_ACTION_LAST:
-        scroll(page, page->lines);
-        return CY_DID_REDRAW;
+        return to_end(page, 1);
     case CY_ACTION_CLOSE:
         cy_page_close(screen);
         return CY_DID_REDRAW;
     default:
-        return CY_DID_NOTHING;
+        break;
     }
+    if (page->at.kind == CY_PAGE_LIST)
+        return cy_page_list_act(screen, action);
+    return page->at.kind == CY_PAGE_SHEET ? cy_page_sheet_act(screen, action) : CY_DID_NOTHING;
 }
 
 static unsigned click(struct cy_screen *screen, int x, int y)

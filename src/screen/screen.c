@@ -103,6 +103,28 @@ static int draw_hint(struct cy_pane pane, int x, enum cy_action action, const ch
     return x;
 }
 
+static void draw_page_hints(struct cy_pane pane, const struct cy_page_place *page, int most)
+{
+    static const struct {
+        enum cy_action action;
+        const char *words[3]; /* by the kind of page; NULL where it does nothing of note there */
+    } hints[] = {
+        {CY_ACTION_DOWN, {"scroll", "page", "line"}},
+        {CY_ACTION_OPEN, {NULL, "open", "why"}},
+        {CY_ACTION_PAGE_DOWN, {"page on", NULL, "page on"}},
+        {CY_ACTION_PAGE_UP, {"back", NULL, NULL}},
+        {CY_ACTION_CLOSE, {"close", "close", "close"}},
+        {CY_ACTION_BAND_NEXT, {NULL, NULL, "next"}},
+        {CY_ACTION_FARM, {NULL, NULL, "farm"}},
+        {CY_ACTION_ROW_NEXT, {NULL, NULL, "row"}},
+        {CY_ACTION_PAGES, {NULL, NULL, "pages"}},
+    };
+    int x = 1;
+    for (size_t i = 0; i < sizeof hints / sizeof *hints; i++)
+        if (hints[i].words[page->kind])
+            x = draw_hint(pane, x, hints[i].action, hints[i].words[page->kind], most);
+}
+
 static void draw_hints(const struct cy_screen *screen, struct cy_pane pane)
 {
     if (screen->form.open) {
@@ -112,11 +134,8 @@ static void draw_hints(const struct cy_screen *screen, struct cy_pane pane)
     }
     /* What leads to all the others, and out, always has its place at the end. */
     int end = pane.rect.width - 16, x = 1;
-    if (screen->page.open) {
-        x = draw_hint(pane, x, CY_ACTION_DOWN, "scroll", end - 1);
-        x = draw_hint(pane, x, CY_ACTION_PAGE_DOWN, "page on", end - 1);
-        x = draw_hint(pane, x, CY_ACTION_PAGE_UP, "back", end - 1);
-        draw_hint(pane, x, CY_ACTION_CLOSE, "close", end - 1);
+    if (screen->page.at.open) {
+        draw_page_hints(pane, &screen->page.at, end - 1);
     } else {
         for (int i = CY_ACTION_NONE + 1; i < CY_ACTION_HELP; i++)
             if (*cy_action_hint((enum cy_action)i))
@@ -158,7 +177,7 @@ void cy_screen_draw(struct cy_screen *screen)
         return;
     }
     draw_title(screen, (struct cy_pane){&screen->canvas, layout->title});
-    bool page = screen->page.open, form = screen->form.open;
+    bool page = screen->page.at.open, form = screen->form.open;
     for (int band = 0; band < CY_BAND_COUNT; band++) {
         bool focused = !page && !form && band == (int)screen->focus;
         if (layout->band[band].height > 0)
@@ -166,10 +185,7 @@ void cy_screen_draw(struct cy_screen *screen)
                 ->draw(screen, (struct cy_pane){&screen->canvas, layout->band[band]}, focused);
     }
     if (page)
-        cy_view_page.draw(
-            screen,
-            (struct cy_pane){&screen->canvas, screen->page.whole ? layout->body : layout->lower},
-            !form);
+        cy_view_page.draw(screen, (struct cy_pane){&screen->canvas, cy_page_rect(screen)}, !form);
     if (form)
         cy_entry_draw(&screen->form, form_pane(screen));
     cy_draw_text((struct cy_pane){&screen->canvas, layout->message}, 1, 0,
@@ -253,14 +269,16 @@ static void find_place(struct cy_screen *screen)
 
 /* ---- the loop ------------------------------------------------------------------------------- */
 
+/* What an open page has no use for closes it, and goes to what lies beneath. */
 static unsigned act(struct cy_screen *screen, enum cy_action action)
 {
-    if (screen->page.open) {
+    while (screen->page.at.open) {
         unsigned did = cy_view_page.act(screen, action);
         if (did != CY_DID_NOTHING)
             return did;
-        if (action != CY_ACTION_NONE && action != CY_ACTION_REPAINT)
-            cy_page_close(screen);
+        if (action == CY_ACTION_REPAINT)
+            break;
+        cy_page_close(screen);
     }
     unsigned did = cy_view_of_band(screen->focus)->act(screen, action);
     return did != CY_DID_NOTHING ? did : cy_screen_act(screen, action);
@@ -268,7 +286,7 @@ static unsigned act(struct cy_screen *screen, enum cy_action action)
 
 static unsigned click(struct cy_screen *screen, int x, int y)
 {
-    for (int band = 0; band < CY_BAND_COUNT && !screen->page.open; band++) {
+    for (int band = 0; band < CY_BAND_COUNT && !screen->page.at.open; band++) {
         struct cy_rect rect = screen->layout.band[band];
         if (y < rect.y || y >= rect.y + rect.height)
             continue;
@@ -299,6 +317,9 @@ static unsigned press(struct cy_screen *screen, const struct cy_key *key)
     cy_screen_say(screen, CY_ROLE_NORMAL, "");
     if (key->kind == CY_KEY_CLICK)
         return click(screen, key->x, key->y);
+    unsigned chosen = key->kind == CY_KEY_CHAR ? cy_page_list_letter(screen, key->value) : 0;
+    if (chosen)
+        return chosen;
     enum cy_action action = cy_action_of_key(key->value, key->kind == CY_KEY_CODE);
     unsigned did = action ? act(screen, action) : CY_DID_NOTHING;
     if (!action)
@@ -453,7 +474,6 @@ int cy_screen_run(struct cy_file *file, const struct cy_screen_options *options)
     cy_field_map_dispose(&screen.field);
     cy_canvas_dispose(&screen.canvas);
     cy_text_dispose(&screen.message);
-    cy_text_dispose(&screen.page.title);
-    cy_text_dispose(&screen.page.text);
+    cy_page_dispose(&screen.page);
     return 0;
 }

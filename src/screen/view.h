@@ -14,6 +14,7 @@
 #include "screen/screen.h"
 #include "screen/term.h"
 #include "screen/watch.h"
+#include "words/sheet.h"
 
 /* What an action led to, as bits. */
 enum cy_did {
@@ -24,11 +25,36 @@ enum cy_did {
     CY_DID_QUIT = 8
 };
 
-/* Long text over the bands. */
-struct cy_page {
+/* TEXT: prose, such as help or a why; LIST: of the pages there are; SHEET: one of them. */
+enum cy_page_kind { CY_PAGE_TEXT, CY_PAGE_LIST, CY_PAGE_SHEET };
+
+/* A page, and where in it the reader stands. */
+struct cy_page_place {
     bool open, whole; /* whole: over all bands; else below the rows */
-    struct cy_text title, text;
-    int top, lines, height; /* lines in all, and those that the pane shows */
+    enum cy_page_kind kind;
+    enum cy_sheet_id sheet;
+    int top;     /* the first line shown, as wrapped */
+    size_t line; /* the chosen one, among the page's own */
+};
+
+/* What a page was made from: where any of it changes, it is made anew. */
+struct cy_page_source {
+    unsigned plan_number;
+    size_t row;
+    cy_day day;
+    bool whole_farm;
+    int width;
+};
+
+/* Lines over the bands. */
+struct cy_page {
+    struct cy_page_place at, beneath; /* closing one leads back to the page beneath, if any */
+    struct cy_text title, text;       /* of prose, as it is written before the page opens */
+    struct cy_sheet lines;
+    int *starts;      /* of each line, as wrapped; one more than there are lines: the end */
+    bool made;        /* from the source */
+    struct cy_page_source source;
+    int height; /* lines that the pane shows */
 };
 
 struct cy_screen {
@@ -40,6 +66,7 @@ struct cy_screen {
     struct cy_canvas canvas;
     int width, height, zoomed; /* zoomed: -1 where no band is */
     enum cy_band focus;
+    bool on_week; /* in the jobs band: not a job but the crew's week is chosen */
     struct cy_page page;
     struct cy_entry form;
     struct cy_text message;
@@ -76,11 +103,28 @@ void cy_screen_form_cancel(struct cy_screen *screen);
 void cy_screen_draft_keep(struct cy_screen *screen);
 void cy_screen_draft_offer(struct cy_screen *screen);
 
-/* page.c, why.c, help.c */
-void cy_page_close(struct cy_screen *screen);
+/* page.c: prose is written into page.title and page.text between cy_page_begin and cy_page_open. */
+void cy_page_begin(struct cy_screen *screen);
 void cy_page_open(struct cy_screen *screen, bool whole);
+void cy_page_close(struct cy_screen *screen);
+void cy_page_dispose(struct cy_page *page);
+struct cy_rect cy_page_rect(const struct cy_screen *screen);
+bool cy_page_line_chosen(const struct cy_page *page); /* and in sight */
+
+/* page_sheet.c: the pages of the plan, and their list. */
+unsigned cy_pages_open(struct cy_screen *screen);
+void cy_page_make(struct cy_screen *screen); /* the lines of a list or a sheet */
+unsigned cy_page_list_act(struct cy_screen *screen, enum cy_action action);
+unsigned cy_page_sheet_act(struct cy_screen *screen, enum cy_action action);
+/* A letter while the list is open; nothing where it is that of no page. */
+unsigned cy_page_list_letter(struct cy_screen *screen, int letter);
+
+/* why.c, help.c */
 unsigned cy_why_job(struct cy_screen *screen);
 unsigned cy_why_stage(struct cy_screen *screen);
+unsigned cy_why_row(struct cy_screen *screen);  /* on the day cursor's day */
+unsigned cy_why_week(struct cy_screen *screen); /* of the crew */
+unsigned cy_why_line(struct cy_screen *screen); /* the chosen figure of a sheet */
 unsigned cy_help_open(struct cy_screen *screen);
 
 /* Small words that several views need. */

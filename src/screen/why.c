@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: MIT
- * The why page: what stands behind a job, or behind a date of the canes. */
+ * The why page: what stands behind a job, a date of the canes, or a figure of a page. */
 #include "screen/view.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "words/words.h"
 
@@ -33,6 +34,15 @@ static void add_trace(struct cy_text *out, const struct cy_trace *trace, enum cy
 {
     cy_text_add(out, "\nHow it was worked out\n");
     cy_say_trace(out, trace, system);
+}
+
+static void say_notes(struct cy_text *out, unsigned notes)
+{
+    for (unsigned bit = 1; bit <= CY_NOTE_FRUIT_YEAR; bit <<= 1)
+        if (notes & bit) {
+            cy_say_note(out, (enum cy_row_note)bit);
+            cy_text_add_char(out, '\n');
+        }
 }
 
 static void say_job(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_job *job)
@@ -72,7 +82,7 @@ unsigned cy_why_job(struct cy_screen *screen)
     struct cy_trace trace = {0};
     if (!job)
         return CY_DID_REDRAW;
-    cy_page_close(screen);
+    cy_page_begin(screen);
     cy_text_add(&screen->page.title, cy_job_name(model->plan, job));
     cy_text_add(&screen->page.title, ", ");
     cy_text_add(&screen->page.title, cy_job_row_name(model->plan, job));
@@ -126,7 +136,7 @@ unsigned cy_why_stage(struct cy_screen *screen)
     }
     const struct cy_coming *chosen = &coming[model->stage];
     const struct cy_plan_cohort *cohort = &row->cohorts[chosen->cohort];
-    cy_page_close(screen);
+    cy_page_begin(screen);
     struct cy_text *title = &screen->page.title;
     cy_text_add(title, row->name);
     cy_text_add(title, ", canes of ");
@@ -134,14 +144,118 @@ unsigned cy_why_stage(struct cy_screen *screen)
     cy_text_add(title, ": ");
     cy_text_add(title, cy_stage_word(chosen->stage));
     say_stage(&screen->page.text, cohort, chosen->stage);
-    for (unsigned bit = 1; bit <= CY_NOTE_FRUIT_YEAR; bit <<= 1)
-        if (row->notes & bit) {
-            cy_say_note(&screen->page.text, (enum cy_row_note)bit);
-            cy_text_add_char(&screen->page.text, '\n');
-        }
+    say_notes(&screen->page.text, row->notes);
     if (cy_plan_why_stage(&trace, model->plan, model->row, chosen->cohort, chosen->stage))
         add_trace(&screen->page.text, &trace, cy_screen_system(screen));
     cy_trace_dispose(&trace);
     cy_page_open(screen, false);
+    return CY_DID_REDRAW;
+}
+
+/* ---- a row on a day ------------------------------------------------------------------------- */
+
+static void say_states(struct cy_text *out, const struct cy_plan_row *row, cy_day day)
+{
+    static const struct {
+        enum cy_role role;
+        const char *label;
+    } canes[] = {{CY_ROLE_FLORICANES, "Last year's canes: "},
+                 {CY_ROLE_PRIMOCANES, "This year's canes: "}};
+    for (int i = 0; i < 2; i++) {
+        const struct cy_plan_cohort *cohort = cy_model_cohort(row, canes[i].role);
+        if (cohort)
+            add_line(out, canes[i].label, cy_state_word(cy_plan_state(cohort, day)));
+    }
+}
+
+static void say_weights(struct cy_text *out, const struct cy_screen *screen,
+                        const struct cy_plan_row *row)
+{
+    const struct cy_model *model = &screen->model;
+    double all_kg = 0;
+    for (size_t i = 0; i < model->plan->row_count; i++)
+        all_kg += cy_plan_ripe_kg(&model->plan->rows[i], model->day);
+    cy_text_add(out, "Ripe to be picked: ");
+    cy_quantity_show(out, cy_plan_ripe_kg(row, model->day), CY_Q_MASS, NULL,
+                     cy_screen_system(screen), 0);
+    cy_text_add(out, " in the row, ");
+    cy_quantity_show(out, all_kg, CY_Q_MASS, NULL, cy_screen_system(screen), 0);
+    cy_text_add(out, " on the whole farm\n");
+}
+
+unsigned cy_why_row(struct cy_screen *screen)
+{
+    const struct cy_model *model = &screen->model;
+    const struct cy_plan_row *row = cy_model_row(model);
+    struct cy_trace trace = {0};
+    if (!row) {
+        cy_screen_say(screen, CY_ROLE_NORMAL, "There is no row to look into.");
+        return CY_DID_REDRAW;
+    }
+    const struct cy_thing *thing = cy_farm_by_id(&model->plan->farm, row->thing);
+    const struct cy_thing *cultivar = cy_referred(&model->plan->farm, thing, CY_ROW_CULTIVAR);
+    cy_page_begin(screen);
+    struct cy_text *text = &screen->page.text;
+    cy_text_add(&screen->page.title, row->name);
+    cy_text_add(&screen->page.title, ", ");
+    cy_say_day(&screen->page.title, model->day, true);
+    if (cultivar)
+        add_line(text, "Cultivar: ", cy_thing_name(cultivar));
+    say_states(text, row, model->day);
+    if (row->crop_count)
+        say_weights(text, screen, row);
+    say_notes(text, row->notes);
+    if (cy_plan_why_day(&trace, model->plan, model->row, model->day) && trace.count)
+        add_trace(text, &trace, cy_screen_system(screen));
+    cy_trace_dispose(&trace);
+    cy_page_open(screen, false);
+    return CY_DID_REDRAW;
+}
+
+unsigned cy_why_week(struct cy_screen *screen)
+{
+    const struct cy_model *model = &screen->model;
+    struct cy_trace trace = {0};
+    if (!model->plan)
+        return CY_DID_REDRAW;
+    cy_page_begin(screen);
+    cy_text_add(&screen->page.title, "The crew's week of ");
+    cy_say_day(&screen->page.title, model->day - cy_day_weekday(model->day), true);
+    if (cy_plan_why_week(&trace, model->plan, model->day) && cy_plan_why_crew(&trace, model->plan))
+        cy_say_trace(&screen->page.text, &trace, cy_screen_system(screen));
+    cy_trace_dispose(&trace);
+    cy_page_open(screen, false);
+    return CY_DID_REDRAW;
+}
+
+/* ---- a figure of a page --------------------------------------------------------------------- */
+
+unsigned cy_why_line(struct cy_screen *screen)
+{
+    struct cy_page *page = &screen->page;
+    struct cy_trace trace = {0};
+    struct cy_text title = {0}, text = {0};
+    if (!cy_page_line_chosen(page)) {
+        cy_screen_say(screen, CY_ROLE_NORMAL, "No figure is in sight here.");
+        return CY_DID_REDRAW;
+    }
+    const struct cy_sheet_line *line = &page->lines.lines[page->at.line];
+    if (line->why(&trace, &page->lines, line)) {
+        cy_text_add(&title, "Why: ");
+        cy_text_add(&title, cy_text_get(&page->lines.title));
+        cy_text_add(&text, line->text + strspn(line->text, " "));
+        cy_text_add_char(&text, '\n');
+        add_trace(&text, &trace, cy_screen_system(screen));
+        bool whole = cy_page_rect(screen).height == screen->layout.body.height;
+        cy_page_begin(screen);
+        cy_text_add(&page->title, cy_text_get(&title));
+        cy_text_add(&page->text, cy_text_get(&text));
+        cy_page_open(screen, whole);
+    } else {
+        cy_screen_say(screen, CY_ROLE_NORMAL, "Nothing is known behind this figure.");
+    }
+    cy_trace_dispose(&trace);
+    cy_text_dispose(&title);
+    cy_text_dispose(&text);
     return CY_DID_REDRAW;
 }

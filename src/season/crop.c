@@ -8,7 +8,6 @@
 
 #include <caneyear/base/array.h>
 #include <caneyear/base/stats.h>
-#include <caneyear/crop/yield.h>
 
 /* Rows of nobody knows what age count as full-grown. */
 enum { GROWN_LEAF = 5 };
@@ -117,28 +116,29 @@ static double present_of(cy_basis *basis, const struct cy_row_facts *facts)
                             cy_yield_plants(facts->length_m, spacing.number));
 }
 
-static struct cy_yield potential(const struct cy_plan *plan, const struct cy_row_facts *facts,
-                                 const struct cy_plan_cohort *cohort, bool autumn)
+void cy_row_stand(struct cy_crop_stand *out, const struct cy_plan *plan,
+                  const struct cy_row_facts *facts, const struct cy_plan_cohort *cohort,
+                  bool autumn)
 {
     struct cy_given full = cy_given(facts->cultivar, CY_CULTIVAR_YIELD);
     struct cy_given width = cy_given(facts->row, CY_ROW_WIDTH);
-    cy_basis age, present;
-    struct cy_yield_stand stand = {
+    *out = (struct cy_crop_stand){
+        /* One yield is said of a cultivar: for a primocane type that of its autumn crop. */
+        .other_crops = !autumn && facts->traits.fruiting == CY_FRUITING_PRIMOCANE,
+    };
+    out->stand = (struct cy_yield_stand){
         .full_kg_m2 = full.number,
         .row_m = facts->length_m,
         .row_spacing_m = width.number,
-        .leaf = leaf_of(&age, plan, facts, autumn),
-        .present = present_of(&present, facts),
+        .leaf = leaf_of(&out->age, plan, facts, autumn),
+        .present = present_of(&out->present, facts),
         .alternate = facts->traits.cropping == CY_CROPPING_ALTERNATE,
         .fruits = cohort->kept,
     };
-    stand.full_basis =
-        full.basis | width.basis | age | present | cy_given(facts->row, CY_ROW_LENGTH).basis;
-    struct cy_yield yield = cy_yield_of_row(&stand);
-    /* One yield is said of a cultivar: for a primocane type that of its autumn crop. */
-    if (!autumn && facts->traits.fruiting == CY_FRUITING_PRIMOCANE)
-        yield.basis |= CY_BASIS_PLACEHOLDER;
-    return yield;
+    out->stand.full_basis = full.basis | width.basis | out->age | out->present |
+                            cy_given(facts->row, CY_ROW_LENGTH).basis;
+    if (out->other_crops)
+        out->stand.full_basis |= CY_BASIS_PLACEHOLDER;
 }
 
 static struct cy_figure scaled(const struct cy_figure *share, const struct cy_yield *yield,
@@ -155,7 +155,9 @@ int cy_row_crop(struct cy_plan_row *row, const struct cy_plan *plan,
                 const struct cy_row_facts *facts, const struct cy_plan_cohort *cohort,
                 const struct cy_plan_crop *shape)
 {
-    struct cy_yield yield = potential(plan, facts, cohort, shape->autumn);
+    struct cy_crop_stand stand;
+    cy_row_stand(&stand, plan, facts, cohort, shape->autumn);
+    struct cy_yield yield = cy_yield_of_row(&stand.stand);
     if (shape->weeks == 0 || isnan(yield.usual_kg) || yield.high_kg <= 0)
         return CY_OK;
     struct cy_plan_crop *crops = realloc(row->crops, (size_t)(row->crop_count + 1) * sizeof *crops);

@@ -65,6 +65,7 @@ static void add_job(struct cy_expansion *x, const struct cy_window *window, int 
         .key = key,
         .kind = x->kind->id,
         .row = x->facts.row->id,
+        .row_place = (size_t)(x->row - x->plan->rows),
         .kind_key = x->kind->key,
         .row_key = x->facts.row->key,
         .season = season,

@@ -346,9 +346,10 @@ static int remembered_life(const struct life_result **out, struct cy_planner *pl
 /* ---- learning -------------------------------------------------------------------------------- */
 
 /* What the farm's seasons say, as remembered where nothing that it rests on has changed. */
-static int learn(struct cy_plan *plan, struct cy_planner *planner, const struct cy_records *seen,
+static int learn(struct cy_plan *plan, struct cy_planner *planner,
                  const struct cy_plan_request *request)
 {
+    const struct cy_records *seen = plan->seen;
     uint64_t fingerprint = cy_learn_fingerprint(planner->ensemble_fingerprint, plan, seen);
     int status = CY_OK;
     if (seen->count == 0)
@@ -446,23 +447,28 @@ static void scale_crop(struct cy_plan_crop *crop, double scale, cy_basis basis)
     scale_figure(&crop->total_kg, scale, basis);
 }
 
-/* Canes that were counted stand in for what the row's length and gaps let expect; a row in its
- * first two leaves has few of them already by its age's share. */
-static void stand_as_counted(struct cy_plan_crop *crop, const struct cy_plan *plan,
-                             const struct cy_records *seen, const struct cy_row_facts *facts,
-                             int year)
+double cy_row_stand_counted(cy_basis *basis, const struct cy_plan *plan,
+                            const struct cy_records *seen, const struct cy_row_facts *facts,
+                            int year)
 {
     enum { FIRST_GROWN_LEAF = 3 };
-    cy_basis basis;
-    double counted = cy_row_counted(&basis, seen, facts, year, plan->today);
+    double counted = cy_row_counted(basis, seen, facts, year, plan->today);
     double plants = cy_yield_plants(facts->length_m, cy_number(facts->row, CY_ROW_SPACING));
     double expected = cy_yield_present(cy_number(facts->row, CY_ROW_FILLED),
                                        cy_number(facts->row, CY_ROW_MISSING), plants);
     bool young =
         facts->planted_season > 0 && plan->season - facts->planted_season + 1 < FIRST_GROWN_LEAF;
-    if (isnan(counted) || young || expected <= 0)
-        return;
-    scale_crop(crop, counted / expected, basis);
+    return young || expected <= 0 ? NAN : counted / expected;
+}
+
+static void stand_as_counted(struct cy_plan_crop *crop, const struct cy_plan *plan,
+                             const struct cy_records *seen, const struct cy_row_facts *facts,
+                             int year)
+{
+    cy_basis basis;
+    double counted = cy_row_stand_counted(&basis, plan, seen, facts, year);
+    if (!isnan(counted))
+        scale_crop(crop, counted, basis);
 }
 
 static uint64_t luck_seed_of(const struct cy_plan *plan, const struct cy_thing *row, int year)
@@ -570,10 +576,9 @@ static int plan_row(struct cy_plan_row *out, const struct work *work, const stru
     return CY_OK;
 }
 
-static int plan_rows(struct cy_plan *plan, struct cy_planner *planner,
-                     const struct cy_records *seen)
+static int plan_rows(struct cy_plan *plan, struct cy_planner *planner)
 {
-    struct work work = {planner, plan, seen, cy_plan_weather_basis(plan)};
+    struct work work = {planner, plan, plan->seen, cy_plan_weather_basis(plan)};
     size_t before = planner->worked_out;
     int status = CY_OK;
     for (const struct cy_thing *row = NULL;
@@ -645,15 +650,15 @@ static int prepare(struct cy_plan *plan, struct cy_planner *planner,
 static int fill(struct cy_plan *plan, struct cy_planner *planner,
                 const struct cy_plan_request *request, struct cy_issues *issues)
 {
-    struct cy_records seen = {0};
     int status = prepare(plan, planner, request, issues);
+    plan->seen = cy_zeroed(1, sizeof *plan->seen);
     if (status == CY_OK)
-        status = cy_records_gather(&seen, &plan->farm, CY_KIND_SEEN);
+        status =
+            plan->seen ? cy_records_gather(plan->seen, &plan->farm, CY_KIND_SEEN) : CY_NO_MEMORY;
     if (status == CY_OK)
-        status = learn(plan, planner, &seen, request);
+        status = learn(plan, planner, request);
     if (status == CY_OK)
-        status = plan_rows(plan, planner, &seen);
-    cy_records_dispose(&seen);
+        status = plan_rows(plan, planner);
     if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
@@ -696,6 +701,9 @@ void cy_plan_free(struct cy_plan *plan)
         free(plan->rows[i].crops);
     free(plan->rows);
     free(plan->learned);
+    if (plan->seen)
+        cy_records_dispose(plan->seen);
+    free(plan->seen);
     cy_farm_dispose(&plan->farm);
     free(plan);
 }

@@ -4,6 +4,7 @@
 #define SEASON_PLAN_PARTS_H
 
 #include <caneyear/crop/tipping.h>
+#include <caneyear/crop/yield.h>
 #include <caneyear/season/plan.h>
 #include <caneyear/season/suitability.h>
 
@@ -76,10 +77,23 @@ void cy_why_learned_behind(struct cy_trace *trace, const struct cy_plan *plan,
                            const struct cy_row_facts *facts, const struct cy_plan_cohort *canes,
                            enum cy_stage stage);
 
+/* plan.c: canes that were counted stand in for what the row's length and gaps let expect: their
+ * ratio, or NaN where nobody counted, and for a row in its first two leaves, which has few of them
+ * already by its age's share. */
+double cy_row_stand_counted(cy_basis *basis, const struct cy_plan *plan,
+                            const struct cy_records *seen, const struct cy_row_facts *facts,
+                            int year);
 /* plan.c: what stands behind the plan's weathers. */
 cy_basis cy_plan_weather_basis(const struct cy_plan *plan);
 /* The model's own error in a member: the same from the same seed. */
 struct cy_luck cy_plan_luck(uint64_t seed, int member);
+
+/* why.c: parts of traces that several files of whys share. */
+void cy_why_trait(struct cy_trace *trace, const char *name, const struct cy_trait *trait,
+                  enum cy_quantity quantity);
+void cy_why_given(struct cy_trace *trace, const char *name, const struct cy_thing *thing,
+                  enum cy_field field); /* a number; nothing where it is not known */
+void cy_why_weather(struct cy_trace *trace, const struct cy_plan *plan);
 
 /* suitability.c: the table from a plan that has its farm, season and weathers and no more. The
  * table takes the plan's farm over. */
@@ -129,6 +143,16 @@ void cy_thirst_end(struct cy_thirst *thirst);
 /* crop.c: what one life bears, as shares of a full crop; and what that is on a row. */
 void cy_crop_shape(struct cy_plan_crop *out, const struct cy_life *lives, int count, bool autumn,
                    double *scratch);
+/* What the weight that a row can bear is reckoned from, and what stands behind its age and what
+ * stands of it. */
+struct cy_crop_stand {
+    struct cy_yield_stand stand;
+    cy_basis age, present;
+    bool other_crops; /* the one yield said of the cultivar is that of its other crop */
+};
+void cy_row_stand(struct cy_crop_stand *out, const struct cy_plan *plan,
+                  const struct cy_row_facts *facts, const struct cy_plan_cohort *cohort,
+                  bool autumn);
 /* Adds the crop to the row; nothing where no yield is known or nothing ripens. */
 int cy_row_crop(struct cy_plan_row *row, const struct cy_plan *plan,
                 const struct cy_row_facts *facts, const struct cy_plan_cohort *cohort,

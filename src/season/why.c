@@ -7,11 +7,20 @@
 #include <caneyear/crop/calendar.h>
 #include <caneyear/crop/late.h>
 
-static void trait(struct cy_trace *trace, const char *name, const struct cy_trait *trait,
+void cy_why_trait(struct cy_trace *trace, const char *name, const struct cy_trait *trait,
                   enum cy_quantity quantity)
 {
     if (!isnan(trait->value))
         cy_trace_number(trace, name, trait->value, quantity, trait->basis, trait->source);
+}
+
+void cy_why_given(struct cy_trace *trace, const char *name, const struct cy_thing *thing,
+                  enum cy_field field)
+{
+    struct cy_given given = cy_given(thing, field);
+    if (given.known)
+        cy_trace_number(trace, name, given.number, cy_field_info(field)->quantity, given.basis,
+                        given.source);
 }
 
 static void constant(struct cy_trace *trace, enum cy_life_constant_id id)
@@ -48,7 +57,7 @@ static void count(struct cy_text *text, int number, const char *what)
     cy_text_add(text, what);
 }
 
-static void why_weather(struct cy_trace *trace, const struct cy_plan *plan)
+void cy_why_weather(struct cy_trace *trace, const struct cy_plan *plan)
 {
     const struct cy_thing *place = cy_farm_place(&plan->farm);
     const struct cy_thing *month = cy_farm_next(&plan->farm, CY_KIND_MONTH, place->id, NULL);
@@ -77,8 +86,8 @@ static void why_emergence(struct cy_trace *trace, const struct cy_plan_cohort *c
                    "the first day on which the degree hours since midwinter, base 6 C and optimum "
                    "25 C, reach the need; not before the plants have rooted",
                    "");
-    trait(trace, "heat until half of the canes are up", &facts->traits.emerge_heat_kh,
-          CY_Q_DEGREE_HOURS);
+    cy_why_trait(trace, "heat until half of the canes are up", &facts->traits.emerge_heat_kh,
+                 CY_Q_DEGREE_HOURS);
     if (cohort->year == facts->planted_season) {
         cy_trace_day(trace, "planted on", facts->planted,
                      cy_given(facts->row, CY_ROW_PLANTED).basis, "");
@@ -131,8 +140,8 @@ static void why_tip(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
     if (heat)
         cy_trace_number(trace, "degree hours of a day at 20 C", CY_LIFE_GROWTH_DAY_KH,
                         CY_Q_DEGREE_HOURS, CY_BASIS_PLACEHOLDER, "");
-    trait(trace, "tip height", &traits->tip_height_m, CY_Q_LENGTH);
-    trait(trace, "growth rate", &cohort->growth_m_d, CY_Q_GROWTH);
+    cy_why_trait(trace, "tip height", &traits->tip_height_m, CY_Q_LENGTH);
+    cy_why_trait(trace, "growth rate", &cohort->growth_m_d, CY_Q_GROWTH);
     if (seen->height_day != CY_DAY_NONE) {
         cy_trace_number(trace, "height seen", seen->height_m, CY_Q_LENGTH, CY_BASIS_OBSERVED, "");
         cy_trace_day(trace, "on", seen->height_day, CY_BASIS_OBSERVED, "");
@@ -155,8 +164,8 @@ static void why_autumn_bloom(struct cy_trace *trace, const struct cy_plan_cohort
                    "25 C, reach the need, moved by the model's own error; never where a killing "
                    "freeze comes first",
                    "base and optimum: Black et al., HortScience 43(7):2000-2004, 2008");
-    trait(trace, "heat to half bloom", &facts->traits.autumn_heat_kh, CY_Q_DEGREE_HOURS);
-    trait(trace, "error of the bloom date", &facts->traits.autumn_bloom_error_d, CY_Q_DAYS);
+    cy_why_trait(trace, "heat to half bloom", &facts->traits.autumn_heat_kh, CY_Q_DEGREE_HOURS);
+    cy_why_trait(trace, "error of the bloom date", &facts->traits.autumn_bloom_error_d, CY_Q_DAYS);
     constant(trace, CY_LIFE_FLOWER_KILL);
     date_result(trace, cohort, CY_STAGE_AUTUMN_BLOOM);
 }
@@ -171,7 +180,7 @@ static void why_chill(struct cy_trace *trace, const struct cy_plan_cohort *cohor
                    "");
     if (cohort->chill_known) {
         struct cy_given rule = cy_given(facts->cultivar, CY_CULTIVAR_CHILL_RULE);
-        trait(trace, "chill need", &facts->traits.chill_need, CY_Q_NUMBER);
+        cy_why_trait(trace, "chill need", &facts->traits.chill_need, CY_Q_NUMBER);
         cy_trace_text(trace, "counted as",
                       cy_field_info(CY_CULTIVAR_CHILL_RULE)->choices[facts->traits.chill_rule],
                       rule.basis, rule.source);
@@ -196,12 +205,12 @@ static void why_bloom(struct cy_trace *trace, const struct cy_plan_cohort *cohor
                             "from there; moved by the model's own error",
                    "base and optimum: Black et al., HortScience 43(7):2000-2004, 2008; the start "
                    "of the sum is ours");
-    trait(trace, "heat to half bloom", &facts->traits.bloom_heat_kh, CY_Q_DEGREE_HOURS);
+    cy_why_trait(trace, "heat to half bloom", &facts->traits.bloom_heat_kh, CY_Q_DEGREE_HOURS);
     if (broken || buds != CY_DAY_NONE)
-        trait(trace, "share at bud break", &facts->traits.bud_break_share, CY_Q_SHARE);
+        cy_why_trait(trace, "share at bud break", &facts->traits.bud_break_share, CY_Q_SHARE);
     if (buds != CY_DAY_NONE)
         cy_trace_day(trace, "bud break seen", buds, CY_BASIS_OBSERVED, "");
-    trait(trace, "error of the bloom date", &facts->traits.bloom_error_d, CY_Q_DAYS);
+    cy_why_trait(trace, "error of the bloom date", &facts->traits.bloom_error_d, CY_Q_DAYS);
     date_result(trace, cohort, stage);
 }
 
@@ -226,7 +235,7 @@ static void why_winter(struct cy_trace *trace, const struct cy_plan_cohort *coho
                         traits->buds.basis, "");
     }
     cy_text_dispose(&text);
-    trait(trace, "limit of the canes", &traits->winter_limit, CY_Q_TEMPERATURE);
+    cy_why_trait(trace, "limit of the canes", &traits->winter_limit, CY_Q_TEMPERATURE);
     if (traits->buds.count == 0 && isnan(traits->winter_limit.value))
         cy_trace_text(trace, "hardiness", "none published or typed: no loss is assumed",
                       CY_BASIS_NONE, "");
@@ -258,8 +267,8 @@ static void why_flowers(struct cy_trace *trace, const struct cy_plan_cohort *coh
                    "spans: Illini Hardy, Warmund and others, Fruit Varieties Journal 47(3), 1993");
     constant(trace, CY_LIFE_FLOWER_KILL);
     constant(trace, CY_LIFE_FLOWER_OPEN);
-    trait(trace, "what second buds bear in place of dead ones", &facts->traits.second_share,
-          CY_Q_SHARE);
+    cy_why_trait(trace, "what second buds bear in place of dead ones", &facts->traits.second_share,
+                 CY_Q_SHARE);
     constant(trace, CY_LIFE_SECOND_BUDS_LATE);
     cy_trace_result(trace, cohort->cold.flowers, CY_Q_SHARE,
                     cohort->stage[CY_STAGE_BLOOM].basis | CY_BASIS_MEMORY);
@@ -295,12 +304,12 @@ static void why_picking(struct cy_trace *trace, const struct cy_plan_cohort *coh
                          "left; never where less than 5 % is left of first and second buds' "
                          "crops; canes are spent the day after the last pick",
                    "5, 50 and 95 %: NC State caneberry post, 8 May 2013");
-    trait(trace, "days from half bloom to peak",
-          autumn ? &traits->autumn_bloom_to_peak_d : &traits->bloom_to_peak_d, CY_Q_DAYS);
-    trait(trace, "days from first to last pick",
-          autumn ? &traits->autumn_length_d : &traits->pick_length_d, CY_Q_DAYS);
+    cy_why_trait(trace, "days from half bloom to peak",
+                 autumn ? &traits->autumn_bloom_to_peak_d : &traits->bloom_to_peak_d, CY_Q_DAYS);
+    cy_why_trait(trace, "days from first to last pick",
+                 autumn ? &traits->autumn_length_d : &traits->pick_length_d, CY_Q_DAYS);
     seen_picking(trace, seen, autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK);
-    trait(trace, "error of the days from bloom to ripe", &traits->ripen_error_d, CY_Q_DAYS);
+    cy_why_trait(trace, "error of the days from bloom to ripe", &traits->ripen_error_d, CY_Q_DAYS);
     if (autumn)
         constant(trace, CY_LIFE_FLOWER_KILL);
     date_result(trace, cohort, stage);
@@ -394,17 +403,12 @@ bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_
     if (canes->never[stage] == CY_DOES_NOT_APPLY && isnan(canes->stage[stage].p50))
         return false;
     const struct cy_thing *thing = cy_farm_by_id(&plan->farm, plan->rows[row].thing);
+    static const struct cy_records none;
     struct cy_row_facts facts;
-    struct cy_records records;
     struct cy_sightings seen;
-    if (cy_records_gather(&records, &plan->farm, CY_KIND_SEEN) != CY_OK) {
-        trace->failed = true;
-        return false;
-    }
     cy_plan_facts_of(&facts, plan, thing);
-    cy_row_sightings(&seen, &records, &facts, canes->year, plan->today);
-    cy_records_dispose(&records);
-    why_weather(trace, plan);
+    cy_row_sightings(&seen, plan->seen ? plan->seen : &none, &facts, canes->year, plan->today);
+    cy_why_weather(trace, plan);
     cy_why_learned_behind(trace, plan, &facts, canes, stage);
     if (stage == CY_STAGE_TIP)
         why_late(trace, canes, plan);
@@ -533,13 +537,12 @@ static void why_passes(struct cy_trace *trace, const struct cy_plan *plan,
                    "ends; none after the last day: the grower's, else the day by which one autumn "
                    "in ten has frozen",
                    "geometry, ours");
-    trait(trace, "tip height", &facts.traits.tip_height_m, CY_Q_LENGTH);
+    cy_why_trait(trace, "tip height", &facts.traits.tip_height_m, CY_Q_LENGTH);
     cy_trace_number(trace, "ceiling", ceiling.number, CY_Q_LENGTH, ceiling.basis, ceiling.source);
-    for (size_t i = 0; i < plan->row_count; i++)
-        if (plan->rows[i].thing == job->row)
-            trait(trace, "growth rate",
-                  &cy_plan_cohort_of(&plan->rows[i], plan->season)->growth_m_d, CY_Q_GROWTH);
-    trait(trace, "deviation of emergence", &facts.traits.emerge_spread_d, CY_Q_DAYS);
+    cy_why_trait(trace, "growth rate",
+                 &cy_plan_cohort_of(&plan->rows[job->row_place], plan->season)->growth_m_d,
+                 CY_Q_GROWTH);
+    cy_why_trait(trace, "deviation of emergence", &facts.traits.emerge_spread_d, CY_Q_DAYS);
     cy_trace_number(trace, "bound", bound.number, CY_Q_SHARE, bound.basis, bound.source);
     if (cutoff.is_set)
         cy_trace_day(trace, "last day",
@@ -601,20 +604,15 @@ static void why_days(struct cy_trace *trace, const struct cy_plan *plan,
     cy_text_dispose(&text);
 }
 
-bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t index)
+bool cy_plan_why_job_itself(struct cy_trace *trace, const struct cy_plan *plan, size_t index,
+                            int *cohort)
 {
     if (index >= plan->job_count)
         return false;
     const struct cy_plan_job *job = &plan->jobs[index];
-    for (size_t i = 0; i < plan->row_count; i++) {
-        if (plan->rows[i].thing != job->row)
-            continue;
-        int cohort = cohort_behind(plan, &plan->rows[i], job);
-        if (cohort >= 0)
-            cy_plan_why_stage(trace, plan, i, (size_t)cohort, job->reason.stage);
-    }
+    *cohort = cohort_behind(plan, &plan->rows[job->row_place], job);
     if (job->reason.kind == CY_REASON_DRY_WEEK) {
-        why_weather(trace, plan);
+        cy_why_weather(trace, plan);
         why_dry(trace, plan, job);
     }
     why_window(trace, plan, job);
@@ -623,4 +621,15 @@ bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t 
     why_hours(trace, plan, job);
     why_days(trace, plan, job);
     return true;
+}
+
+bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t index)
+{
+    if (index >= plan->job_count)
+        return false;
+    const struct cy_plan_job *job = &plan->jobs[index];
+    int cohort = cohort_behind(plan, &plan->rows[job->row_place], job);
+    if (cohort >= 0)
+        cy_plan_why_stage(trace, plan, job->row_place, (size_t)cohort, job->reason.stage);
+    return cy_plan_why_job_itself(trace, plan, index, &cohort);
 }

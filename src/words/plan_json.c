@@ -3,9 +3,29 @@
 #include "words/words.h"
 
 #include <math.h>
+#include <stdlib.h>
 
+#include <caneyear/base/array.h>
 #include <caneyear/base/json.h>
 #include <caneyear/season/frostwatch.h>
+
+#include "words/steps.h"
+
+/* The steps behind a date, as places among the distinct ones. */
+struct stage_steps {
+    size_t from, count; /* in the list of places; no count where nobody asked yet */
+};
+
+/* What all parts of the JSON are written from. */
+struct writing {
+    struct cy_json json;
+    const struct cy_plan *plan;
+    struct cy_steps steps;
+    size_t *places;
+    size_t place_count, place_capacity;
+    struct stage_steps *stages; /* of every row, cohort and stage */
+    bool failed;
+};
 
 static void text(struct cy_json *json, const char *key, const char *value)
 {
@@ -47,9 +67,40 @@ static void said(struct cy_json *json, const char *key,
     cy_text_dispose(&words);
 }
 
-static void stage_json(struct cy_json *json, const struct cy_plan_cohort *cohort,
-                       enum cy_stage stage)
+static void ask_stage(struct writing *writing, struct stage_steps *out, size_t row, size_t cohort,
+                      enum cy_stage stage)
 {
+    struct cy_trace trace = {0};
+    cy_plan_why_stage(&trace, writing->plan, row, cohort, stage);
+    out->from = writing->place_count;
+    for (size_t i = 0; i < trace.count; i++) {
+        if (!cy_grow(&writing->places, &writing->place_capacity, writing->place_count,
+                     sizeof *writing->places)) {
+            writing->failed = true;
+            break;
+        }
+        writing->places[writing->place_count++] = cy_steps_place(&writing->steps, &trace.steps[i]);
+        out->count++;
+    }
+    writing->failed = writing->failed || trace.failed;
+    cy_trace_dispose(&trace);
+}
+
+/* The places of a date's steps: a job that the date brings on has the same. */
+static void refer_to_stage(struct writing *writing, size_t row, size_t cohort, enum cy_stage stage)
+{
+    struct stage_steps *steps =
+        &writing->stages[(row * CY_PLAN_COHORTS + cohort) * CY_STAGE_COUNT + (size_t)stage];
+    if (steps->count == 0)
+        ask_stage(writing, steps, row, cohort, stage);
+    for (size_t i = 0; i < steps->count; i++)
+        cy_json_number(&writing->json, (double)writing->places[steps->from + i]);
+}
+
+static void stage_json(struct writing *writing, size_t row, size_t index, enum cy_stage stage)
+{
+    struct cy_json *json = &writing->json;
+    const struct cy_plan_cohort *cohort = &writing->plan->rows[row].cohorts[index];
     const struct cy_figure *figure = &cohort->stage[stage];
     if (cohort->never[stage] == CY_DOES_NOT_APPLY && isnan(figure->p50))
         return;
@@ -68,6 +119,10 @@ static void stage_json(struct cy_json *json, const struct cy_plan_cohort *cohort
     cy_json_key(json, "seen");
     cy_json_bool(json, cohort->seen[stage]);
     basis_of(json, figure->basis);
+    cy_json_key(json, "why");
+    cy_json_array(json);
+    refer_to_stage(writing, row, index, stage);
+    cy_json_end_array(json);
     cy_json_end_object(json);
 }
 
@@ -108,9 +163,11 @@ static void late_json(struct cy_json *json, const struct cy_plan_cohort *cohort)
     cy_json_end_object(json);
 }
 
-static void cohort_json(struct cy_json *json, const struct cy_plan *plan,
-                        const struct cy_plan_cohort *cohort)
+static void cohort_json(struct writing *writing, size_t row, size_t index)
 {
+    struct cy_json *json = &writing->json;
+    const struct cy_plan *plan = writing->plan;
+    const struct cy_plan_cohort *cohort = &plan->rows[row].cohorts[index];
     cy_json_object(json);
     number(json, "year", cohort->year);
     text(json, "canes", cohort->role == CY_ROLE_FLORICANES ? "floricane" : "primocane");
@@ -123,7 +180,7 @@ static void cohort_json(struct cy_json *json, const struct cy_plan *plan,
     cy_json_key(json, "stages");
     cy_json_object(json);
     for (int stage = 0; stage < CY_STAGE_COUNT; stage++)
-        stage_json(json, cohort, (enum cy_stage)stage);
+        stage_json(writing, row, index, (enum cy_stage)stage);
     cy_json_end_object(json);
     cy_json_end_object(json);
 }
@@ -135,8 +192,12 @@ static void kilograms(struct cy_json *json, const struct cy_figure *figure)
     number(json, "p90", figure->p90);
 }
 
-static void crop_json(struct cy_json *json, const struct cy_plan_crop *crop)
+/* A week's weight rests on the same steps as the whole crop's. */
+static void crop_json(struct writing *writing, size_t row, size_t index)
 {
+    struct cy_json *json = &writing->json;
+    const struct cy_plan_crop *crop = &writing->plan->rows[row].crops[index];
+    struct cy_trace trace = {0};
     cy_json_object(json);
     number(json, "year", crop->year);
     text(json, "crop", crop->autumn ? "autumn" : "summer");
@@ -145,6 +206,9 @@ static void crop_json(struct cy_json *json, const struct cy_plan_crop *crop)
     kilograms(json, &crop->total_kg);
     number(json, "never", crop->total_kg.never);
     basis_of(json, crop->total_kg.basis);
+    cy_plan_why_crop(&trace, writing->plan, row, index, CY_WHY_ALL_WEEKS);
+    cy_steps_why(json, &writing->steps, &trace);
+    cy_trace_dispose(&trace);
     cy_json_end_object(json);
     cy_json_key(json, "weeks");
     cy_json_array(json);
@@ -158,9 +222,11 @@ static void crop_json(struct cy_json *json, const struct cy_plan_crop *crop)
     cy_json_end_object(json);
 }
 
-static void row_json(struct cy_json *json, const struct cy_plan *plan,
-                     const struct cy_plan_row *row)
+static void row_json(struct writing *writing, size_t index)
 {
+    struct cy_json *json = &writing->json;
+    const struct cy_plan *plan = writing->plan;
+    const struct cy_plan_row *row = &plan->rows[index];
     const struct cy_thing *thing = cy_farm_by_id(&plan->farm, row->thing);
     cy_json_object(json);
     text(json, "key", row->key);
@@ -182,19 +248,36 @@ static void row_json(struct cy_json *json, const struct cy_plan *plan,
     cy_json_array(json);
     for (int i = 0; i < row->cohort_count; i++)
         if (row->cohorts[i].role != CY_ROLE_NONE)
-            cohort_json(json, plan, &row->cohorts[i]);
+            cohort_json(writing, index, (size_t)i);
     cy_json_end_array(json);
     cy_json_key(json, "crops");
     cy_json_array(json);
     for (int i = 0; i < row->crop_count; i++)
-        crop_json(json, &row->crops[i]);
+        crop_json(writing, index, (size_t)i);
     cy_json_end_array(json);
     cy_json_end_object(json);
 }
 
-static void job_json(struct cy_json *json, const struct cy_plan *plan,
-                     const struct cy_plan_job *job)
+static void job_why(struct writing *writing, size_t index)
 {
+    struct cy_trace trace = {0};
+    int cohort = -1;
+    const struct cy_plan_job *job = &writing->plan->jobs[index];
+    cy_plan_why_job_itself(&trace, writing->plan, index, &cohort);
+    cy_json_key(&writing->json, "why");
+    cy_json_array(&writing->json);
+    if (cohort >= 0)
+        refer_to_stage(writing, job->row_place, (size_t)cohort, job->reason.stage);
+    cy_steps_refer(&writing->json, &writing->steps, &trace);
+    cy_json_end_array(&writing->json);
+    cy_trace_dispose(&trace);
+}
+
+static void job_json(struct writing *writing, size_t index)
+{
+    struct cy_json *json = &writing->json;
+    const struct cy_plan *plan = writing->plan;
+    const struct cy_plan_job *job = &plan->jobs[index];
     struct cy_text reason = {0};
     cy_say_reason(&reason, plan, job);
     cy_json_object(json);
@@ -209,7 +292,7 @@ static void job_json(struct cy_json *json, const struct cy_plan *plan,
     day(json, "to", job->to);
     number(json, "hours", job->hours);
     text(json, "reason", cy_text_get(&reason));
-    text(json, "why", cy_string(cy_farm_by_id(&plan->farm, job->kind), CY_JOB_WHY));
+    text(json, "purpose", cy_string(cy_farm_by_id(&plan->farm, job->kind), CY_JOB_WHY));
     cy_json_key(json, "cannot_wait");
     cy_json_bool(json, job->urgent);
     cy_json_key(json, "planned_from");
@@ -224,37 +307,54 @@ static void job_json(struct cy_json *json, const struct cy_plan *plan,
     cy_json_key(json, "late");
     cy_json_bool(json, !job->done && job->to < plan->today);
     basis_of(json, job->basis);
+    job_why(writing, index);
     cy_json_end_object(json);
     cy_text_dispose(&reason);
 }
 
-static void crew_json(struct cy_json *json, const struct cy_plan *plan)
+static void week_json(struct writing *writing, const struct cy_schedule_week *week)
 {
+    struct cy_json *json = &writing->json;
+    struct cy_trace trace = {0};
+    cy_json_object(json);
+    day(json, "monday", week->monday);
+    number(json, "crew_hours", week->capacity);
+    number(json, "hours", week->hours);
+    number(json, "late_hours", week->late_hours);
+    cy_plan_why_week(&trace, writing->plan, week->monday);
+    cy_steps_why(json, &writing->steps, &trace);
+    cy_trace_dispose(&trace);
+    cy_json_end_object(json);
+}
+
+static void crew_json(struct writing *writing)
+{
+    struct cy_json *json = &writing->json;
+    const struct cy_plan *plan = writing->plan;
+    struct cy_trace trace = {0};
     cy_json_key(json, "crew");
     cy_json_object(json);
     number(json, "smallest_with_nothing_late", plan->crew.scale);
     number(json, "late_whatever_the_crew", (double)plan->crew.hopeless);
     basis_of(json, plan->crew_basis);
+    cy_plan_why_crew(&trace, plan);
+    cy_steps_why(json, &writing->steps, &trace);
+    cy_trace_dispose(&trace);
     cy_json_key(json, "weeks");
     cy_json_array(json);
-    for (size_t i = 0; i < plan->week_count; i++) {
-        const struct cy_schedule_week *week = &plan->weeks[i];
-        cy_json_object(json);
-        day(json, "monday", week->monday);
-        number(json, "crew_hours", week->capacity);
-        number(json, "hours", week->hours);
-        number(json, "late_hours", week->late_hours);
-        cy_json_end_object(json);
-    }
+    for (size_t i = 0; i < plan->week_count; i++)
+        week_json(writing, &plan->weeks[i]);
     cy_json_end_array(json);
     cy_json_end_object(json);
 }
 
-static void frost_json(struct cy_json *json, const struct cy_plan *plan)
+static void frost_json(struct writing *writing)
 {
+    struct cy_json *json = &writing->json;
+    const struct cy_plan *plan = writing->plan;
     struct cy_frostwatch watch;
     if (cy_frostwatch_of(&watch, plan, plan->today) != CY_OK)
-        json->text->failed = true;
+        writing->failed = true;
     cy_json_key(json, "frost_watch");
     cy_json_object(json);
     day(json, "from", watch.from);
@@ -263,6 +363,7 @@ static void frost_json(struct cy_json *json, const struct cy_plan *plan)
     cy_json_array(json);
     for (size_t i = 0; i < watch.count; i++) {
         const struct cy_frost_risk *risk = &watch.risks[i];
+        struct cy_trace trace = {0};
         cy_json_object(json);
         text(json, "key", plan->rows[risk->row].key);
         number(json, "canes", risk->year);
@@ -271,6 +372,9 @@ static void frost_json(struct cy_json *json, const struct cy_plan *plan)
         number(json, "station_minimum_c", risk->station_c);
         text(json, "source", risk->source);
         basis_of(json, risk->basis);
+        cy_frostwatch_why(&trace, plan, &watch, i);
+        cy_steps_why(json, &writing->steps, &trace);
+        cy_trace_dispose(&trace);
         cy_json_end_object(json);
     }
     cy_json_end_array(json);
@@ -278,39 +382,55 @@ static void frost_json(struct cy_json *json, const struct cy_plan *plan)
     cy_frostwatch_dispose(&watch);
 }
 
+static void write_all(struct writing *writing)
+{
+    struct cy_json *json = &writing->json;
+    const struct cy_plan *plan = writing->plan;
+    cy_json_object(json);
+    text(json, "farm", cy_string(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_NAME));
+    number(json, "season", plan->season);
+    day(json, "first", plan->first);
+    day(json, "last", plan->last);
+    day(json, "today", plan->today);
+    cy_json_key(json, "weathers");
+    cy_json_object(json);
+    number(json, "members", plan->members);
+    number(json, "past_years", plan->past_years);
+    number(json, "made_years", plan->made_years);
+    number(json, "observed_days", plan->observed_days);
+    cy_json_end_object(json);
+    cy_json_key(json, "rows");
+    cy_json_array(json);
+    for (size_t i = 0; i < plan->row_count; i++)
+        row_json(writing, i);
+    cy_json_end_array(json);
+    cy_json_key(json, "jobs");
+    cy_json_array(json);
+    for (size_t i = 0; i < plan->job_count; i++)
+        job_json(writing, i);
+    cy_json_end_array(json);
+    crew_json(writing);
+    cy_json_key(json, "supply");
+    cy_supply_json(json, &writing->steps, plan);
+    frost_json(writing);
+    cy_json_key(json, "learned");
+    cy_learned_json(json, &writing->steps, plan);
+    cy_json_key(json, "steps");
+    cy_trace_json(json, &writing->steps.distinct);
+    cy_json_end_object(json);
+}
+
 void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)
 {
-    struct cy_json json;
-    cy_json_begin(&json, out);
-    cy_json_object(&json);
-    text(&json, "farm", cy_string(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_NAME));
-    number(&json, "season", plan->season);
-    day(&json, "first", plan->first);
-    day(&json, "last", plan->last);
-    day(&json, "today", plan->today);
-    cy_json_key(&json, "weathers");
-    cy_json_object(&json);
-    number(&json, "members", plan->members);
-    number(&json, "past_years", plan->past_years);
-    number(&json, "made_years", plan->made_years);
-    number(&json, "observed_days", plan->observed_days);
-    cy_json_end_object(&json);
-    cy_json_key(&json, "rows");
-    cy_json_array(&json);
-    for (size_t i = 0; i < plan->row_count; i++)
-        row_json(&json, plan, &plan->rows[i]);
-    cy_json_end_array(&json);
-    cy_json_key(&json, "jobs");
-    cy_json_array(&json);
-    for (size_t i = 0; i < plan->job_count; i++)
-        job_json(&json, plan, &plan->jobs[i]);
-    cy_json_end_array(&json);
-    crew_json(&json, plan);
-    cy_json_key(&json, "supply");
-    cy_supply_json(&json, plan);
-    frost_json(&json, plan);
-    cy_json_key(&json, "learned");
-    cy_learned_json(&json, plan);
-    cy_json_end_object(&json);
+    struct writing writing = {.plan = plan};
+    size_t stages = plan->row_count * CY_PLAN_COHORTS * CY_STAGE_COUNT;
+    writing.stages = cy_zeroed(stages, sizeof *writing.stages);
+    cy_json_begin(&writing.json, out);
+    if (writing.stages)
+        write_all(&writing);
     cy_text_add_char(out, '\n');
+    out->failed = out->failed || writing.failed || writing.steps.failed || !writing.stages;
+    free(writing.stages);
+    free(writing.places);
+    cy_steps_dispose(&writing.steps);
 }

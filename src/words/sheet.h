@@ -59,6 +59,8 @@ struct cy_sheet_request {
  * on the command line. Each has its maker, cy_sheet_WORD, in a file of its own. */
 #define CY_SHEETS(SHEET)                                                                           \
     SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")                              \
+    SHEET(CROP, 'y', crop, "what a row bears and when, or each row of the farm")                   \
+    SHEET(SUIT, 'c', suit, "what suits the site: its marks, and each cultivar's")\
     SHEET(LEARNED, 'e', learned, "what this farm's own seasons say")
 
 enum cy_sheet_id {

@@ -170,7 +170,8 @@ static void text(struct cy_json *json, const char *key, const char *value)
     cy_json_string(json, value);
 }
 
-static void learned_json(struct cy_json *json, const struct cy_plan *plan, size_t index)
+static void learned_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan,
+                         size_t index)
 {
     const struct cy_learned *learned = &plan->learned[index];
     const struct cy_thing *thing = cy_farm_by_id(&plan->farm, learned->thing);
@@ -197,17 +198,15 @@ static void learned_json(struct cy_json *json, const struct cy_plan *plan, size_
         cy_json_end_object(json);
     }
     cy_json_end_array(json);
-    cy_json_key(json, "why");
-    if (cy_plan_why_learned(&trace, plan, index))
-        cy_trace_json(json, &trace);
-    cy_trace_dispose(&trace);
+    cy_plan_why_learned(&trace, plan, index);
+    cy_steps_why(json, steps, &trace);
     cy_json_end_object(json);
 }
 
-void cy_learned_json(struct cy_json *json, const struct cy_plan *plan)
+void cy_learned_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan)
 {
     cy_json_array(json);
     for (size_t i = 0; i < plan->learned_count; i++)
-        learned_json(json, plan, i);
+        learned_json(json, steps, plan, i);
     cy_json_end_array(json);
 }

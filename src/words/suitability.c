@@ -178,14 +178,15 @@ void cy_say_verdict(struct cy_text *out, const struct cy_suitability *table,
 
 /* ---- the table ------------------------------------------------------------------------------ */
 
-enum { COLUMNS = 80 };
+enum { COLUMNS = 80, LEAST_COLUMNS = 40 };
 
 /* Breaks a line at blanks so that it stands within the columns, indented from the second on. */
-static void add_wrapped(struct cy_text *out, size_t start, int indent, const char *words)
+static void add_wrapped(struct cy_text *out, size_t start, int indent, int columns,
+                        const char *words)
 {
     while (*words) {
         size_t length = strcspn(words, " ");
-        if ((int)(out->length - start) + 1 + (int)length > COLUMNS) {
+        if ((int)(out->length - start) + 1 + (int)length > columns) {
             cy_text_add_char(out, '\n');
             start = out->length;
             cy_text_pad(out, start, indent);
@@ -210,7 +211,7 @@ static void say_behind(struct cy_text *words, const struct cy_verdict *verdict)
 
 static void say_reason_line(struct cy_text *out, const struct cy_suitability *table,
                             const struct cy_suit_cultivar *cultivar,
-                            const struct cy_verdict *verdict, const char *label)
+                            const struct cy_verdict *verdict, const char *label, int columns)
 {
     struct cy_text words = {0};
     size_t start = out->length;
@@ -221,7 +222,7 @@ static void say_reason_line(struct cy_text *out, const struct cy_suitability *ta
     cy_text_pad(out, start, 28);
     cy_say_verdict(&words, table, cultivar, verdict);
     say_behind(&words, verdict);
-    add_wrapped(out, start, 28, cy_text_get(&words));
+    add_wrapped(out, start, 28, columns, cy_text_get(&words));
     cy_text_add_char(out, '\n');
     out->failed = out->failed || words.failed;
     cy_text_dispose(&words);
@@ -231,7 +232,7 @@ static void say_reason_line(struct cy_text *out, const struct cy_suitability *ta
 static const struct {
     enum cy_suit suit;
     const char *head, *label;
-} columns[] = {
+} cells[] = {
     {CY_SUIT_CHILL, "chill", "chill"},
     {CY_SUIT_WINTER, "winter", "winter"},
     {CY_SUIT_FLOWERS, "flowers", "frost, flowers"},
@@ -240,7 +241,7 @@ static const struct {
     {CY_SUIT_THORNS, "thorns", "thorns"},
     {CY_SUIT_FIRMNESS, "firm", "firmness"},
 };
-enum { COLUMN_COUNT = sizeof columns / sizeof *columns, NAME_WIDTH = 19, CELL = 8 };
+enum { COLUMN_COUNT = sizeof cells / sizeof *cells, NAME_WIDTH = 19, LEAST_NAME = 8, CELL = 8 };
 
 /* "good*": a figure that is fitted here, or of the type, and so not ranked on. */
 static void say_cell(struct cy_text *out, enum cy_suit suit, const struct cy_verdict *verdict)
@@ -255,9 +256,16 @@ static void say_cell(struct cy_text *out, enum cy_suit suit, const struct cy_ver
         cy_text_add(out, "*");
 }
 
-static void say_cultivar_row(struct cy_text *out, const struct cy_suit_cultivar *cultivar,
-                             bool ascii)
+static int name_width(int columns)
 {
+    int narrower = columns < COLUMNS ? COLUMNS - columns : 0;
+    return narrower < NAME_WIDTH - LEAST_NAME ? NAME_WIDTH - narrower : LEAST_NAME;
+}
+
+static void say_cultivar_row(struct cy_text *out, const struct cy_suit_cultivar *cultivar,
+                             int columns, bool ascii)
+{
+    int width = name_width(columns);
     struct cy_text name = {0};
     size_t start = out->length;
     cy_text_add(out, cultivar->grown ? ">" : " ");
@@ -265,77 +273,82 @@ static void say_cultivar_row(struct cy_text *out, const struct cy_suit_cultivar 
         cy_text_add_int(out, cultivar->rank);
     cy_text_pad(out, start, 4);
     cy_text_add_clean(&name, cultivar->name, strlen(cultivar->name), ascii);
-    cy_text_add_fit(out, cy_text_get(&name), NAME_WIDTH, "~");
+    cy_text_add_fit(out, cy_text_get(&name), width, "~");
     for (int i = 0; i < COLUMN_COUNT; i++) {
-        cy_text_pad(out, start, 4 + NAME_WIDTH + 1 + CELL * i);
-        say_cell(out, columns[i].suit, &cultivar->verdicts[columns[i].suit]);
+        cy_text_pad(out, start, 4 + width + 1 + CELL * i);
+        say_cell(out, cells[i].suit, &cultivar->verdicts[cells[i].suit]);
     }
     cy_text_add_char(out, '\n');
     out->failed = out->failed || name.failed;
     cy_text_dispose(&name);
 }
 
-static void say_table(struct cy_text *out, const struct cy_suitability *table, bool ascii)
+void cy_say_suit_table(struct cy_text *out, const struct cy_suitability *table, int columns,
+                       bool ascii)
 {
     size_t start = out->length;
     cy_text_pad(out, start, 4);
     cy_text_add(out, "cultivar");
     for (int i = 0; i < COLUMN_COUNT; i++) {
-        cy_text_pad(out, start, 4 + NAME_WIDTH + 1 + CELL * i);
-        cy_text_add(out, columns[i].head);
+        cy_text_pad(out, start, 4 + name_width(columns) + 1 + CELL * i);
+        cy_text_add(out, cells[i].head);
     }
     cy_text_add_char(out, '\n');
     for (size_t i = 0; i < table->cultivar_count; i++)
-        say_cultivar_row(out, &table->cultivars[i], ascii);
-    cy_text_add(out, "\n  > grown here.  * fitted here, or of its type: not ranked on.\n"
-                     "The number ranks the cultivars that have chill and winter figures of their "
-                     "own,\nby the share of years in which the worse of the two does no harm. The "
-                     "others are\nnot ranked: no data is neither good nor poor.\n");
+        say_cultivar_row(out, &table->cultivars[i], columns, ascii);
+    cy_text_add(out, "\n  > grown here.  * fitted here, or of its type: not ranked on.\n");
+    add_wrapped(out, out->length, 0, columns,
+                "The number ranks the cultivars that have chill and winter figures of their own, "
+                "by the share of years in which the worse of the two does no harm. The others are "
+                "not ranked: no data is neither good nor poor.");
+    cy_text_add_char(out, '\n');
 }
 
-static void say_site(struct cy_text *out, const struct cy_suitability *table)
+void cy_say_suit_mark(struct cy_text *out, const struct cy_suitability *table,
+                      const struct cy_suit_cultivar *cultivar, enum cy_suit suit, int columns)
 {
-    for (int suit = 0; suit < CY_SUIT_OF_CULTIVAR; suit++)
-        say_reason_line(out, table, NULL, &table->site[suit], cy_suit_word((enum cy_suit)suit));
+    const char *label = cy_suit_word(suit);
+    for (int i = 0; i < COLUMN_COUNT; i++)
+        label = cells[i].suit == suit ? cells[i].label : label;
+    say_reason_line(out, table, cultivar, cultivar ? &cultivar->verdicts[suit] : &table->site[suit],
+                    label, columns < LEAST_COLUMNS ? LEAST_COLUMNS : columns);
 }
 
-/* Rows of one sun stand in one line, in the order of the first of them. */
-static void say_row_suns(struct cy_text *out, const struct cy_suitability *table, bool ascii)
+void cy_say_suit_row_sun(struct cy_text *out, const struct cy_suitability *table, size_t index,
+                         int columns, bool ascii)
 {
-    for (size_t i = 0; i < table->row_count; i++) {
-        const struct cy_suit_row *row = &table->rows[i];
-        struct cy_text words = {0};
-        bool said = false;
-        for (size_t k = 0; k < i && !said; k++)
-            said = table->rows[k].sun.figure == row->sun.figure;
-        if (said)
+    const struct cy_suit_row *row = &table->rows[index];
+    struct cy_text words = {0};
+    size_t start = out->length;
+    for (size_t k = 0; k < index; k++)
+        if (table->rows[k].sun.figure == row->sun.figure)
+            return;
+    cy_text_add(out, "  sun at rows");
+    cy_text_pad(out, start, 19);
+    cy_text_add(out, cy_mark_word(row->sun.mark));
+    cy_text_pad(out, start, 28);
+    cy_text_add_fixed(&words, row->sun.figure, 1);
+    cy_text_add(&words, " h half way up, between rows ");
+    say_figure(&words, table, row->hedge_m, CY_Q_LENGTH, 1);
+    cy_text_add(&words, " high:");
+    const char *comma = " ";
+    for (size_t k = index; k < table->row_count; k++) {
+        if (table->rows[k].sun.figure != row->sun.figure)
             continue;
-        size_t start = out->length;
-        cy_text_add(out, "  sun at rows");
-        cy_text_pad(out, start, 19);
-        cy_text_add(out, cy_mark_word(row->sun.mark));
-        cy_text_pad(out, start, 28);
-        cy_text_add_fixed(&words, row->sun.figure, 1);
-        cy_text_add(&words, " h half way up, between rows ");
-        say_figure(&words, table, row->hedge_m, CY_Q_LENGTH, 1);
-        cy_text_add(&words, " high:");
-        const char *comma = " ";
-        for (size_t k = i; k < table->row_count; k++) {
-            if (table->rows[k].sun.figure != row->sun.figure)
-                continue;
-            cy_text_add(&words, comma);
-            cy_text_add_clean(&words, table->rows[k].name, strlen(table->rows[k].name), ascii);
-            comma = ", ";
-        }
-        say_behind(&words, &row->sun);
-        add_wrapped(out, start, 28, cy_text_get(&words));
-        cy_text_add_char(out, '\n');
-        out->failed = out->failed || words.failed;
-        cy_text_dispose(&words);
+        cy_text_add(&words, comma);
+        cy_text_add_clean(&words, table->rows[k].name, strlen(table->rows[k].name), ascii);
+        comma = ", ";
     }
+    say_behind(&words, &row->sun);
+    add_wrapped(out, start, 28, columns < LEAST_COLUMNS ? LEAST_COLUMNS : columns,
+                cy_text_get(&words));
+    cy_text_add_char(out, '\n');
+    out->failed = out->failed || words.failed;
+    cy_text_dispose(&words);
 }
 
-static void say_head(struct cy_text *out, const struct cy_suitability *table, bool ascii)
+void cy_say_suit_head(struct cy_text *out, const struct cy_suitability *table, int columns,
+                      bool ascii)
 {
     const char *name = cy_string(cy_farm_one(&table->farm, CY_KIND_FARM), CY_FARM_NAME);
     const char *place = cy_thing_name(cy_farm_place(&table->farm));
@@ -351,21 +364,26 @@ static void say_head(struct cy_text *out, const struct cy_suitability *table, bo
     cy_text_add(&words, " [");
     cy_say_basis(&words, table->weather);
     cy_text_add(&words, "].");
-    add_wrapped(out, out->length, 0, cy_text_get(&words));
-    cy_text_add(out, "\nGood is 9 years of 10 without harm, fair 7 [placeholder]. In brackets: the "
-                     "least\ntrusted thing behind a mark.\n");
+    add_wrapped(out, out->length, 0, columns, cy_text_get(&words));
+    cy_text_add_char(out, '\n');
+    add_wrapped(out, out->length, 0, columns,
+                "Good is 9 years of 10 without harm, fair 7 [placeholder]. In brackets: the least "
+                "trusted thing behind a mark.");
+    cy_text_add_char(out, '\n');
     out->failed = out->failed || words.failed;
     cy_text_dispose(&words);
 }
 
 void cy_say_suitability(struct cy_text *out, const struct cy_suitability *table, bool ascii)
 {
-    say_head(out, table, ascii);
+    cy_say_suit_head(out, table, COLUMNS, ascii);
     cy_text_add(out, "\nSITE\n\n");
-    say_site(out, table);
-    say_row_suns(out, table, ascii);
+    for (int suit = 0; suit < CY_SUIT_OF_CULTIVAR; suit++)
+        cy_say_suit_mark(out, table, NULL, (enum cy_suit)suit, COLUMNS);
+    for (size_t i = 0; i < table->row_count; i++)
+        cy_say_suit_row_sun(out, table, i, COLUMNS, ascii);
     cy_text_add(out, "\nCULTIVARS\n\n");
-    say_table(out, table, ascii);
+    cy_say_suit_table(out, table, COLUMNS, ascii);
     cy_text_add(out, "\nREASONS\n");
     for (size_t i = 0; i < table->cultivar_count; i++) {
         const struct cy_suit_cultivar *cultivar = &table->cultivars[i];
@@ -373,8 +391,7 @@ void cy_say_suitability(struct cy_text *out, const struct cy_suitability *table,
         cy_text_add_clean(out, cultivar->name, strlen(cultivar->name), ascii);
         cy_text_add_char(out, '\n');
         for (int k = 0; k < COLUMN_COUNT; k++)
-            say_reason_line(out, table, cultivar, &cultivar->verdicts[columns[k].suit],
-                            columns[k].label);
+            cy_say_suit_mark(out, table, cultivar, cells[k].suit, COLUMNS);
     }
 }
 

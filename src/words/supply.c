@@ -145,33 +145,58 @@ static void day(struct cy_json *json, const char *key, double value)
     cy_json_day(json, isnan(value) ? CY_DAY_NONE : (cy_day)floor(value + 0.5));
 }
 
+static void range(struct cy_json *json, const struct cy_figure *kg)
+{
+    number(json, "p10", kg->p10);
+    number(json, "p50", kg->p50);
+    number(json, "p90", kg->p90);
+}
+
 static void kilograms(struct cy_json *json, const char *key, const struct cy_figure *figure)
 {
     cy_json_key(json, key);
     cy_json_object(json);
-    number(json, "p10", figure->p10);
-    number(json, "p50", figure->p50);
-    number(json, "p90", figure->p90);
+    range(json, figure);
     cy_json_end_object(json);
 }
 
-static void days_of(struct cy_json *json, const char *key, const struct cy_figure *figure)
+/* What the figures of a supply are asked by. */
+struct asking {
+    struct cy_json *json;
+    struct cy_steps *steps;
+    const struct cy_plan *plan;
+    const struct cy_supply *supply;
+};
+
+static void why(const struct asking *asking, enum cy_supply_figure figure, size_t index)
 {
+    struct cy_trace trace = {0};
+    cy_supply_why(&trace, asking->plan, asking->supply, figure, index);
+    cy_steps_why(asking->json, asking->steps, &trace);
+    cy_trace_dispose(&trace);
+}
+
+static void days_of(const struct asking *asking, const char *key, const struct cy_figure *figure,
+                    enum cy_supply_figure which)
+{
+    struct cy_json *json = asking->json;
     cy_json_key(json, key);
     cy_json_object(json);
     day(json, "p10", figure->p10);
     day(json, "p50", figure->p50);
     day(json, "p90", figure->p90);
+    why(asking, which, 0);
     cy_json_end_object(json);
 }
 
-static void weeks_json(struct cy_json *json, const struct cy_supply *supply)
+static void weeks_json(const struct asking *asking)
 {
     static const char *const gaps[] = {"enough", "thin", "nothing"};
+    struct cy_json *json = asking->json;
     cy_json_key(json, "weeks");
     cy_json_array(json);
-    for (size_t i = 0; i < supply->week_count; i++) {
-        const struct cy_supply_week *week = &supply->weeks[i];
+    for (size_t i = 0; i < asking->supply->week_count; i++) {
+        const struct cy_supply_week *week = &asking->supply->weeks[i];
         cy_json_object(json);
         day(json, "monday", week->monday);
         kilograms(json, "kg", &week->kg);
@@ -179,6 +204,7 @@ static void weeks_json(struct cy_json *json, const struct cy_supply *supply)
         cy_json_bool(json, week->selling);
         cy_json_key(json, "supply");
         cy_json_string(json, week->selling ? gaps[week->gap] : NULL);
+        why(asking, CY_SUPPLY_WEEK, i);
         cy_json_end_object(json);
     }
     cy_json_end_array(json);
@@ -201,12 +227,13 @@ static void days_json(struct cy_json *json, const struct cy_supply *supply)
     cy_json_end_array(json);
 }
 
-static void rows_json(struct cy_json *json, const struct cy_supply *supply)
+static void rows_json(const struct asking *asking)
 {
+    struct cy_json *json = asking->json;
     cy_json_key(json, "rows");
     cy_json_array(json);
-    for (size_t i = 0; i < supply->row_count; i++) {
-        const struct cy_supply_row *row = &supply->rows[i];
+    for (size_t i = 0; i < asking->supply->row_count; i++) {
+        const struct cy_supply_row *row = &asking->supply->rows[i];
         cy_json_object(json);
         cy_json_key(json, "key");
         cy_json_string(json, row->key);
@@ -222,12 +249,13 @@ static void rows_json(struct cy_json *json, const struct cy_supply *supply)
         cy_json_end_array(json);
         cy_json_key(json, "basis");
         cy_json_string(json, cy_basis_word(row->basis));
+        why(asking, CY_SUPPLY_LOST, i);
         cy_json_end_object(json);
     }
     cy_json_end_array(json);
 }
 
-void cy_supply_json(struct cy_json *json, const struct cy_plan *plan)
+void cy_supply_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan)
 {
     struct cy_supply supply;
     if (cy_supply_of(&supply, plan) != CY_OK) {
@@ -235,11 +263,16 @@ void cy_supply_json(struct cy_json *json, const struct cy_plan *plan)
         cy_json_string(json, NULL);
         return;
     }
+    struct asking asking = {json, steps, plan, &supply};
     cy_json_object(json);
-    kilograms(json, "total_kg", &supply.total_kg);
-    days_of(json, "first_pick", &supply.first);
+    cy_json_key(json, "total_kg");
+    cy_json_object(json);
+    range(json, &supply.total_kg);
+    why(&asking, CY_SUPPLY_TOTAL, 0);
+    cy_json_end_object(json);
+    days_of(&asking, "first_pick", &supply.first, CY_SUPPLY_FIRST);
     day(json, "peak", supply.peak);
-    days_of(json, "last_pick", &supply.last);
+    days_of(&asking, "last_pick", &supply.last, CY_SUPPLY_LAST);
     number(json, "mean_week_kg", supply.mean_week_kg);
     number(json, "thin_below_share", CY_SUPPLY_THIN);
     number(json, "thin_weeks", supply.thin_weeks);
@@ -247,9 +280,14 @@ void cy_supply_json(struct cy_json *json, const struct cy_plan *plan)
     number(json, "rows_without_yield", (double)supply.unknown_rows);
     cy_json_key(json, "basis");
     cy_json_string(json, cy_basis_word(supply.total_kg.basis));
-    weeks_json(json, &supply);
+    struct cy_trace trace = {0};
+    cy_supply_why(&trace, plan, &supply, CY_SUPPLY_PEAK, 0);
+    cy_supply_why(&trace, plan, &supply, CY_SUPPLY_GAPS, 0);
+    cy_steps_why(json, steps, &trace);
+    cy_trace_dispose(&trace);
+    weeks_json(&asking);
     days_json(json, &supply);
-    rows_json(json, &supply);
+    rows_json(&asking);
     cy_json_end_object(json);
     cy_supply_dispose(&supply);
 }

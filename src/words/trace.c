@@ -7,19 +7,22 @@
 static void say_value(struct cy_text *out, const char *text, double value,
                       enum cy_quantity quantity, enum cy_system system)
 {
+    bool is_count = (quantity == CY_Q_NUMBER || quantity == CY_Q_DAYS) && value == floor(value);
     if (text)
         cy_text_add(out, text);
     else if (isnan(value))
         cy_text_add(out, "not known");
     else
-        cy_quantity_show(out, value, quantity, NULL, system, 3);
+        cy_quantity_show(out, value, quantity, NULL, system, is_count ? 0 : 3);
 }
 
 static void say_behind(struct cy_text *out, cy_basis basis, const char *source)
 {
-    cy_text_add(out, " [");
-    cy_say_basis(out, basis);
-    cy_text_add(out, "]");
+    if (basis) {
+        cy_text_add(out, " [");
+        cy_say_basis(out, basis);
+        cy_text_add(out, "]");
+    }
     if (source && *source) {
         cy_text_add_char(out, ' ');
         cy_text_add(out, source);
@@ -34,8 +37,7 @@ void cy_say_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_sys
         if (step->result || !isnan(step->value)) {
             cy_text_add(out, ": ");
             say_value(out, step->result, step->value, step->quantity, system);
-            if (step->basis)
-                say_behind(out, step->basis, NULL);
+            say_behind(out, step->basis, NULL);
         }
         cy_text_add(out, "\n  formula: ");
         cy_text_add(out, step->formula);

@@ -13,6 +13,8 @@
 #include <caneyear/season/suitability.h>
 #include <caneyear/season/supply.h>
 
+#include "words/steps.h"
+
 /* One line without a newline: "FILE:LINE:COLUMN: what was found, what is allowed". Everything
  * that came from outside is cleaned. */
 void cy_say_issue(struct cy_text *out, const struct cy_issue *issue, bool ascii);
@@ -48,16 +50,17 @@ void cy_say_plan(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 /* A part of the plan's text by itself; and a name or text from outside, cleaned. */
 void cy_say_jobs(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 void cy_say_clean(struct cy_text *out, const char *text, bool ascii);
+/* Figures carry a "why", places in "steps": the distinct steps of all traces. */
 void cy_plan_json(struct cy_text *out, const struct cy_plan *plan);
 /* The steps of a trace as a JSON array. */
 void cy_trace_json(struct cy_json *json, const struct cy_trace *trace);
 
 /* The whole farm's supply as a section of the plan, and as a JSON object. */
 void cy_say_supply(struct cy_text *out, const struct cy_plan *plan, bool ascii);
-void cy_supply_json(struct cy_json *json, const struct cy_plan *plan);
+void cy_supply_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
 
 /* What was learned, as a JSON array. */
-void cy_learned_json(struct cy_json *json, const struct cy_plan *plan);
+void cy_learned_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
 
 /* ---- what suits the site -------------------------------------------------------------------- */
 
@@ -66,6 +69,17 @@ void cy_learned_json(struct cy_json *json, const struct cy_plan *plan);
 void cy_say_verdict(struct cy_text *out, const struct cy_suitability *table,
                     const struct cy_suit_cultivar *cultivar, const struct cy_verdict *verdict);
 void cy_say_suitability(struct cy_text *out, const struct cy_suitability *table, bool ascii);
+/* Its parts, each laid out in lines of at most so many columns: what it rests on; the cultivars
+ * side by side; one mark with its reason, of the site where `cultivar` is NULL; and the sun at a
+ * row and at all that have the same, nothing where an earlier one has it. */
+void cy_say_suit_head(struct cy_text *out, const struct cy_suitability *table, int columns,
+                      bool ascii);
+void cy_say_suit_table(struct cy_text *out, const struct cy_suitability *table, int columns,
+                       bool ascii);
+void cy_say_suit_mark(struct cy_text *out, const struct cy_suitability *table,
+                      const struct cy_suit_cultivar *cultivar, enum cy_suit suit, int columns);
+void cy_say_suit_row_sun(struct cy_text *out, const struct cy_suitability *table, size_t index,
+                         int columns, bool ascii);
 void cy_suitability_json(struct cy_text *out, const struct cy_suitability *table);
 
 #endif

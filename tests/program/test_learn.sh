@@ -29,7 +29,7 @@ run plan farm.cane --today $day --json
 before=$(value '$.catalogue') after=$(value '$.learned')
 [ "$(value '$.full_seasons')" = 6 ] && [ "${after%.*}" -gt "${before%.*}" ] &&
   [ "$(value '$.basis')" = learned ] &&
-  [ -n "$(value '$.why[0].formula')" ]
+  [ -n "$(value '$.why[0]')" ]
 ok "six late blooms raise the need, with their trace in JSON"
 run page farm.cane learned --today $day --row south-4
 ends 0 && says "catalogue: 17100 K.h" && says "6 seasons behind it" &&

@@ -92,5 +92,8 @@ void cy_trace_text(struct cy_trace *trace, const char *name, const char *value, 
 void cy_trace_result(struct cy_trace *trace, double value, enum cy_quantity quantity,
                      cy_basis basis);
 void cy_trace_result_text(struct cy_trace *trace, const char *value, cy_basis basis);
+/* Whether two steps say the same; and drops steps that an earlier one of the trace repeats. */
+bool cy_trace_same_step(const struct cy_trace_step *a, const struct cy_trace_step *b);
+void cy_trace_drop_repeats(struct cy_trace *trace);
 
 #endif

@@ -44,4 +44,9 @@ struct cy_frostwatch {
 int cy_frostwatch_of(struct cy_frostwatch *out, const struct cy_plan *plan, cy_day day);
 void cy_frostwatch_dispose(struct cy_frostwatch *watch);
 
+/* Why a risk is on the watch, and what stands behind its temperature: the date, the limit, how
+ * much colder the row is than the station. False where there is none. */
+bool cy_frostwatch_why(struct cy_trace *trace, const struct cy_plan *plan,
+                       const struct cy_frostwatch *watch, size_t index);
+
 #endif

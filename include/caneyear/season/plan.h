@@ -113,6 +113,7 @@ struct cy_reason {
 struct cy_plan_job {
     char *key;          /* "first-tip.north-1.2027", rounds with ".3" behind */
     int64_t kind, row;  /* things */
+    size_t row_place;   /* of the row among the plan's */
     const char *kind_key, *row_key; /* borrowed from the plan */
     int season, round;
     cy_day from, to;    /* both included */
@@ -130,6 +131,8 @@ struct cy_plan_job {
     struct cy_reason reason;
     cy_basis basis;     /* of the window and the hours */
 };
+
+struct cy_records; /* private to the planner */
 
 /* ---- the plan ------------------------------------------------------------------------------- */
 
@@ -153,6 +156,7 @@ struct cy_plan {
     struct cy_learned *learned; /* what the farm's own seasons moved, by thing and value */
     size_t learned_count;
     struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
+    struct cy_records *seen;   /* the notes of it that count, for whoever asks why; or NULL */
 };
 
 struct cy_plan_request {
@@ -194,5 +198,22 @@ struct cy_figure cy_plan_week_kg(const struct cy_plan_row *row, cy_day monday);
 bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_t row, size_t cohort,
                        enum cy_stage stage);
 bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t job);
+/* The job's own steps alone, without those of the stage that brings it on: which is that of the
+ * row's `*cohort`, or -1 where no stage does. */
+bool cy_plan_why_job_itself(struct cy_trace *trace, const struct cy_plan *plan, size_t job,
+                            int *cohort);
+
+/* The weight of a row's crop, all of it or that of a week counted from its first; with all that
+ * its dates rest on before it. */
+#define CY_WHY_ALL_WEEKS (-1)
+bool cy_plan_why_crop(struct cy_trace *trace, const struct cy_plan *plan, size_t row, size_t crop,
+                      int week);
+/* What a row's canes do on a day, and what is ripe there and on the whole farm. */
+bool cy_plan_why_day(struct cy_trace *trace, const struct cy_plan *plan, size_t row, cy_day day);
+/* The hours that the crew has in the week of a day, those planned in it, and all work that is late
+ * now. */
+bool cy_plan_why_week(struct cy_trace *trace, const struct cy_plan *plan, cy_day day);
+/* The smallest crew with nothing late. */
+bool cy_plan_why_crew(struct cy_trace *trace, const struct cy_plan *plan);
 
 #endif

@@ -73,4 +73,21 @@ int cy_supply_picking_of(struct cy_supply_picking *out, const struct cy_plan_row
 /* The whole farm's ripe weight on a day: 0 outside the season's days. */
 double cy_supply_ripe_on(const struct cy_supply *supply, cy_day day);
 
+/* ---- why ------------------------------------------------------------------------------------ */
+
+enum cy_supply_figure {
+    CY_SUPPLY_TOTAL,
+    CY_SUPPLY_WEEK, /* index: of the week */
+    CY_SUPPLY_DAY,  /* what is ripe to be had; index: of the day */
+    CY_SUPPLY_FIRST,
+    CY_SUPPLY_PEAK,
+    CY_SUPPLY_LAST,
+    CY_SUPPLY_GAPS, /* the mean week, and what is thin against it */
+    CY_SUPPLY_LOST  /* index: among the supply's rows */
+};
+
+/* Fills a trace for a figure of the supply of a plan. False where there is none. */
+bool cy_supply_why(struct cy_trace *trace, const struct cy_plan *plan,
+                   const struct cy_supply *supply, enum cy_supply_figure figure, size_t index);
+
 #endif
