@@ -40,6 +40,7 @@ struct cy_sheet {
     size_t count, capacity;
     const struct cy_plan *plan;          /* borrowed: a sheet does not outlive it */
     struct cy_suitability suitability;   /* its own, where the sheet is of that */
+    struct cy_sunlight sunlight;         /* the same */
     bool failed;                         /* ran out of memory */
 };
 
@@ -58,7 +59,8 @@ struct cy_sheet_request {
 /* SHEET(id, letter, word, title): the letter chooses it in the planner's list of pages, the word
  * on the command line. Each has its maker, cy_sheet_WORD, in a file of its own. */
 #define CY_SHEETS(SHEET)                                                                           \
-    SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")
+    SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")                              \
+    SHEET(SUN, 'l', sun, "hours of direct sun, and what stands before it")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

@@ -57,9 +57,9 @@ static void say_sun(struct cy_text *out, const struct cy_suitability *table,
 {
     cy_text_add_fixed(out, verdict->figure, 1);
     cy_text_add(out, " hours of direct sun a day, the season's mean; asked for: ");
-    cy_text_add_fixed(out, CY_SUIT_FAIR_SUN_H, 0);
+    cy_text_add_fixed(out, CY_SUNLIGHT_ENOUGH_H, 0);
     cy_text_add(out, " to ");
-    cy_text_add_fixed(out, CY_SUIT_GOOD_SUN_H, 0);
+    cy_text_add_fixed(out, CY_SUNLIGHT_FULL_H, 0);
     const struct cy_thing *site = cy_farm_one(&table->farm, CY_KIND_SITE);
     if (cy_farm_count(&table->farm, CY_KIND_OBSTACLE, site->id) == 0)
         cy_text_add(out, "; no obstacle is described, so an open sky is taken");
@@ -302,32 +302,32 @@ static void say_site(struct cy_text *out, const struct cy_suitability *table)
 /* Rows of one sun stand in one line, in the order of the first of them. */
 static void say_row_suns(struct cy_text *out, const struct cy_suitability *table, bool ascii)
 {
-    for (size_t i = 0; i < table->row_count; i++) {
-        const struct cy_suit_row *row = &table->rows[i];
+    for (size_t i = 0; i < table->sun.row_count; i++) {
+        const struct cy_sunlight_row *row = &table->sun.rows[i];
         struct cy_text words = {0};
         bool said = false;
         for (size_t k = 0; k < i && !said; k++)
-            said = table->rows[k].sun.figure == row->sun.figure;
+            said = table->rows[k].figure == row->mean_h;
         if (said)
             continue;
         size_t start = out->length;
         cy_text_add(out, "  sun at rows");
         cy_text_pad(out, start, 19);
-        cy_text_add(out, cy_mark_word(row->sun.mark));
+        cy_text_add(out, cy_mark_word(table->rows[i].mark));
         cy_text_pad(out, start, 28);
-        cy_text_add_fixed(&words, row->sun.figure, 1);
+        cy_text_add_fixed(&words, row->mean_h, 1);
         cy_text_add(&words, " h half way up, between rows ");
         say_figure(&words, table, row->hedge_m, CY_Q_LENGTH, 1);
         cy_text_add(&words, " high:");
         const char *comma = " ";
-        for (size_t k = i; k < table->row_count; k++) {
-            if (table->rows[k].sun.figure != row->sun.figure)
+        for (size_t k = i; k < table->sun.row_count; k++) {
+            if (table->rows[k].figure != row->mean_h)
                 continue;
             cy_text_add(&words, comma);
-            cy_text_add_clean(&words, table->rows[k].name, strlen(table->rows[k].name), ascii);
+            cy_say_clean(&words, table->sun.rows[k].name, ascii);
             comma = ", ";
         }
-        say_behind(&words, &row->sun);
+        say_behind(&words, &table->rows[i]);
         add_wrapped(out, start, 28, cy_text_get(&words));
         cy_text_add_char(out, '\n');
         out->failed = out->failed || words.failed;
@@ -429,13 +429,13 @@ static void site_json(struct cy_json *json, const struct cy_suitability *table)
     cy_json_end_object(json);
     cy_json_key(json, "rows");
     cy_json_array(json);
-    for (size_t i = 0; i < table->row_count; i++) {
+    for (size_t i = 0; i < table->sun.row_count; i++) {
         struct cy_trace trace = {0};
-        cy_suitability_why_row(&trace, table, i);
+        cy_sunlight_why_row(&trace, &table->sun, i);
         cy_json_object(json);
-        text(json, "key", table->rows[i].key);
+        text(json, "key", table->sun.rows[i].key);
         cy_json_key(json, "sun");
-        verdict_json(json, table, NULL, &table->rows[i].sun, &trace);
+        verdict_json(json, table, NULL, &table->rows[i], &trace);
         cy_json_end_object(json);
         cy_trace_dispose(&trace);
     }
