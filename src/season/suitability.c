@@ -8,8 +8,6 @@
 
 #include <caneyear/base/array.h>
 #include <caneyear/base/random.h>
-#include <caneyear/climate/obstacle.h>
-#include <caneyear/climate/sun.h>
 #include <caneyear/crop/calendar.h>
 #include <caneyear/season/traits.h>
 
@@ -75,165 +73,29 @@ static enum trust trust_of(cy_basis basis)
 
 /* ---- the sun -------------------------------------------------------------------------------- */
 
-/* What hides the sun at a point: the site's obstacles, and room for a hedgerow on either side. */
-struct horizon {
-    struct cy_obstacle *items;
-    size_t count;
-    cy_basis basis;
-    double latitude_deg, longitude_deg;
-};
-
-static int see_horizon(struct horizon *out, const struct cy_suitability *table)
-{
-    const double degree = acos(-1.0) / 180;
-    const struct cy_thing *site = cy_farm_one(&table->farm, CY_KIND_SITE);
-    const struct cy_thing *place = cy_farm_place(&table->farm);
-    *out = (struct horizon){.latitude_deg = table->latitude_deg};
-    out->longitude_deg = cy_number(site, CY_SITE_LONGITUDE);
-    if (isnan(out->longitude_deg) && place)
-        out->longitude_deg = cy_number(place, CY_PLACE_LONGITUDE);
-    if (isnan(out->longitude_deg))
-        out->longitude_deg = CY_SUN_MERIDIAN_DEG;
-    size_t count = (size_t)cy_farm_count(&table->farm, CY_KIND_OBSTACLE, site->id);
-    out->items = cy_zeroed(count + 2, sizeof *out->items);
-    if (!out->items)
-        return CY_NO_MEMORY;
-    for (const struct cy_thing *thing = NULL;
-         (thing = cy_farm_next(&table->farm, CY_KIND_OBSTACLE, site->id, thing));) {
-        struct cy_given altitude = cy_given(thing, CY_OBSTACLE_ALTITUDE);
-        if (!altitude.known) {
-            altitude = cy_given(thing, CY_OBSTACLE_HEIGHT);
-            altitude.number = atan2(altitude.number, cy_number(thing, CY_OBSTACLE_DISTANCE));
-            altitude.number /= degree;
-        }
-        struct cy_obstacle band = {.kind = CY_OBSTACLE_BAND,
-                                   .from_deg = cy_number(thing, CY_OBSTACLE_FROM),
-                                   .to_deg = cy_number(thing, CY_OBSTACLE_TO),
-                                   .altitude_deg = altitude.number};
-        if (isnan(band.from_deg) || isnan(band.to_deg) || isnan(band.altitude_deg))
-            continue;
-        out->items[out->count++] = band;
-        out->basis |= altitude.basis;
-    }
-    /* Where no obstacle is described, an open sky is our guess. */
-    if (out->count == 0)
-        out->basis = CY_BASIS_PLACEHOLDER;
-    return CY_OK;
-}
-
-static double season_hours(double hours[CY_SUIT_SUN_DAYS], const struct horizon *horizon,
-                           const cy_day days[CY_SUIT_SUN_DAYS])
-{
-    double sum = 0;
-    for (int i = 0; i < CY_SUIT_SUN_DAYS; i++) {
-        hours[i] = cy_obstacle_sun_hours(horizon->latitude_deg,
-                                         cy_sun_declination(days[i], horizon->longitude_deg),
-                                         horizon->items, horizon->count);
-        sum += hours[i];
-    }
-    return sum / CY_SUIT_SUN_DAYS;
-}
-
 static struct cy_verdict verdict_of_sun(double hours, cy_basis basis)
 {
     struct cy_verdict verdict =
-        plain(mark_of(hours, CY_SUIT_GOOD_SUN_H, CY_SUIT_FAIR_SUN_H), CY_SUIT_SAYS_SUN_HOURS,
-              basis | CY_BASIS_MEMORY, CY_SUIT_SUN_SOURCE);
+        plain(mark_of(hours, CY_SUNLIGHT_FULL_H, CY_SUNLIGHT_ENOUGH_H), CY_SUIT_SAYS_SUN_HOURS,
+              basis | CY_BASIS_MEMORY, CY_SUNLIGHT_SOURCE);
     verdict.figure = hours;
     verdict.quantity = CY_Q_HOURS;
-    verdict.limit = verdict.mark == CY_MARK_POOR ? CY_SUIT_FAIR_SUN_H : CY_SUIT_GOOD_SUN_H;
+    verdict.limit = verdict.mark == CY_MARK_POOR ? CY_SUNLIGHT_ENOUGH_H : CY_SUNLIGHT_FULL_H;
     return verdict;
-}
-
-/* The top wire, else the height at which the row's canes are tipped. */
-static double hedge_height(cy_basis *basis, const struct cy_farm *farm, const struct cy_thing *row)
-{
-    const struct cy_thing *trellis = cy_referred(farm, row, CY_ROW_TRELLIS);
-    double top = NAN;
-    for (const struct cy_thing *wire = NULL;
-         trellis && (wire = cy_farm_next(farm, CY_KIND_WIRE, trellis->id, wire));) {
-        struct cy_given height = cy_given(wire, CY_WIRE_HEIGHT);
-        if (!height.known || height.number <= top)
-            continue;
-        top = height.number;
-        *basis = height.basis;
-    }
-    if (!isnan(top))
-        return top;
-    struct cy_given tip = cy_given(cy_referred(farm, row, CY_ROW_PRACTICE), CY_PRACTICE_TIP_HEIGHT);
-    *basis = tip.basis;
-    return tip.number;
-}
-
-/* The hours half way up the row, with a row as high at its distance on either side. */
-static void judge_row_sun(struct cy_suit_row *out, struct horizon *horizon,
-                          const struct cy_suitability *table, const struct cy_thing *row)
-{
-    double hours[CY_SUIT_SUN_DAYS];
-    struct cy_given bearing = cy_given(row, CY_ROW_BEARING);
-    struct cy_given width = cy_given(row, CY_ROW_WIDTH);
-    size_t around = horizon->count;
-    *out = (struct cy_suit_row){.thing = row->id, .key = row->key, .name = cy_thing_name(row)};
-    out->hedge_m = hedge_height(&out->hedge_basis, &table->farm, row);
-    for (int side = -1; side <= 1; side += 2)
-        horizon->items[horizon->count++] =
-            (struct cy_obstacle){.kind = CY_OBSTACLE_LINE,
-                                 .azimuth_deg = bearing.number + 90 * side,
-                                 .height_over_distance = out->hedge_m / 2 / width.number};
-    double mean = season_hours(hours, horizon, table->sun_day);
-    horizon->count = around;
-    out->sun =
-        verdict_of_sun(mean, horizon->basis | out->hedge_basis | bearing.basis | width.basis);
-}
-
-/* Rows of one bearing, spacing and hedge have one sun. */
-static const struct cy_suit_row *row_alike(const struct cy_suitability *table,
-                                           const struct cy_thing *row)
-{
-    cy_basis basis;
-    double height = hedge_height(&basis, &table->farm, row);
-    for (size_t i = 0; i < table->row_count; i++) {
-        const struct cy_thing *other = cy_farm_by_id(&table->farm, table->rows[i].thing);
-        if (table->rows[i].hedge_m == height && table->rows[i].hedge_basis == basis &&
-            cy_number(other, CY_ROW_BEARING) == cy_number(row, CY_ROW_BEARING) &&
-            cy_given(other, CY_ROW_BEARING).basis == cy_given(row, CY_ROW_BEARING).basis &&
-            cy_number(other, CY_ROW_WIDTH) == cy_number(row, CY_ROW_WIDTH) &&
-            cy_given(other, CY_ROW_WIDTH).basis == cy_given(row, CY_ROW_WIDTH).basis)
-            return &table->rows[i];
-    }
-    return NULL;
 }
 
 static int judge_suns(struct cy_suitability *out)
 {
-    struct horizon horizon;
-    int status = see_horizon(&horizon, out);
+    int status = cy_sunlight_of(&out->sun, &out->farm, out->latitude_deg, out->season);
     if (status != CY_OK)
         return status;
-    for (int i = 0; i < CY_SUIT_SUN_DAYS; i++)
-        out->sun_day[i] = cy_season_day(out->latitude_deg, out->season, 415 + 100 * i, true);
-    out->site[CY_SUIT_SUN] =
-        verdict_of_sun(season_hours(out->sun_h, &horizon, out->sun_day), horizon.basis);
-    for (const struct cy_thing *row = NULL;
-         status == CY_OK && (row = cy_farm_next(&out->farm, CY_KIND_ROW, 0, row));) {
-        if (!cy_grow(&out->rows, &out->row_capacity, out->row_count, sizeof *out->rows)) {
-            status = CY_NO_MEMORY;
-            break;
-        }
-        const struct cy_suit_row *alike = row_alike(out, row);
-        struct cy_suit_row *judged = &out->rows[out->row_count];
-        if (alike) {
-            *judged = *alike;
-            judged->thing = row->id;
-            judged->key = row->key;
-            judged->name = cy_thing_name(row);
-        } else {
-            judge_row_sun(judged, &horizon, out, row);
-        }
-        out->row_count++;
-    }
-    free(horizon.items);
-    return status;
+    out->site[CY_SUIT_SUN] = verdict_of_sun(out->sun.mean_h, out->sun.basis);
+    out->rows = cy_zeroed(out->sun.row_count, sizeof *out->rows);
+    if (!out->rows)
+        return CY_NO_MEMORY;
+    for (size_t i = 0; i < out->sun.row_count; i++)
+        out->rows[i] = verdict_of_sun(out->sun.rows[i].mean_h, out->sun.rows[i].basis);
+    return CY_OK;
 }
 
 /* ---- the ground ----------------------------------------------------------------------------- */
@@ -715,6 +577,7 @@ void cy_suitability_dispose(struct cy_suitability *table)
 {
     free(table->cultivars);
     free(table->rows);
+    cy_sunlight_dispose(&table->sun);
     cy_farm_dispose(&table->farm);
     *table = (struct cy_suitability){0};
 }

@@ -5,9 +5,6 @@
 
 #include "season/plan_parts.h"
 
-#define CY_SUIT_SUN_SOURCE                                                                         \
-    "full sun: NC State Southeast Regional Caneberry Production Guide, Site Selection; 6 to 8 "    \
-    "hours: from memory"
 #define CY_SUIT_SITE_SOURCE                                                                        \
     "NC State Southeast Regional Caneberry Production Guide, Site Selection: sandy loam or loam, " \
     "no clay with high water"

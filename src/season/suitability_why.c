@@ -43,50 +43,6 @@ static void by_shares(struct cy_trace *trace)
 
 /* ---- the site ------------------------------------------------------------------------------- */
 
-static void obstacles(struct cy_trace *trace, const struct cy_farm *farm)
-{
-    const struct cy_thing *site = cy_farm_one(farm, CY_KIND_SITE);
-    for (const struct cy_thing *thing = NULL;
-         (thing = cy_farm_next(farm, CY_KIND_OBSTACLE, site->id, thing));) {
-        said(trace, "an obstacle from", farm, thing, CY_OBSTACLE_FROM);
-        said(trace, "to", farm, thing, CY_OBSTACLE_TO);
-        if (cy_given(thing, CY_OBSTACLE_ALTITUDE).known) {
-            said(trace, "up to", farm, thing, CY_OBSTACLE_ALTITUDE);
-        } else {
-            said(trace, "height", farm, thing, CY_OBSTACLE_HEIGHT);
-            said(trace, "distance", farm, thing, CY_OBSTACLE_DISTANCE);
-        }
-    }
-    if (cy_farm_count(farm, CY_KIND_OBSTACLE, site->id) == 0)
-        cy_trace_text(trace, "obstacles", "none described: an open sky is taken",
-                      CY_BASIS_PLACEHOLDER, "");
-}
-
-static void sun_limits(struct cy_trace *trace)
-{
-    cy_trace_number(trace, "good from", CY_SUIT_GOOD_SUN_H, CY_Q_HOURS, CY_BASIS_MEMORY, "");
-    cy_trace_number(trace, "fair from", CY_SUIT_FAIR_SUN_H, CY_Q_HOURS, CY_BASIS_MEMORY, "");
-}
-
-#define SUN_FORMULA                                                                                \
-    "hours in which the sun's centre stands above the level horizon and behind nothing, the mean " \
-    "of the six days in mid-month from spring to autumn; minute by minute, clouds left out"
-
-static void why_sun(struct cy_trace *trace, const struct cy_suitability *table)
-{
-    cy_trace_begin(trace, "hours of direct sun a day over the season", SUN_FORMULA,
-                   CY_SUIT_SUN_SOURCE);
-    cy_trace_number(trace, "latitude", table->latitude_deg, CY_Q_ANGLE, CY_BASIS_NONE, "");
-    obstacles(trace, &table->farm);
-    for (int i = 0; i < CY_SUIT_SUN_DAYS; i++) {
-        char day[CY_DAY_TEXT];
-        cy_trace_number(trace, cy_day_print(day, table->sun_day[i]), table->sun_h[i], CY_Q_HOURS,
-                        table->site[CY_SUIT_SUN].basis, "");
-    }
-    sun_limits(trace);
-    result(trace, &table->site[CY_SUIT_SUN]);
-}
-
 static void why_site(struct cy_trace *trace, const struct cy_suitability *table, enum cy_suit suit)
 {
     static const struct {
@@ -108,28 +64,6 @@ static void why_site(struct cy_trace *trace, const struct cy_suitability *table,
     if (suit == CY_SUIT_FACING)
         said(trace, "slope", &table->farm, site, CY_SITE_SLOPE);
     result(trace, &table->site[suit]);
-}
-
-bool cy_suitability_why_row(struct cy_trace *trace, const struct cy_suitability *table, size_t row)
-{
-    if (row >= table->row_count)
-        return false;
-    const struct cy_suit_row *judged = &table->rows[row];
-    const struct cy_thing *thing = cy_farm_by_id(&table->farm, judged->thing);
-    cy_trace_begin(trace, "hours of direct sun a day at the row",
-                   SUN_FORMULA
-                   "; half way up the row, with a thin opaque row as high on either side at the "
-                   "rows' spacing",
-                   CY_SUIT_SUN_SOURCE);
-    cy_trace_number(trace, "latitude", table->latitude_deg, CY_Q_ANGLE, CY_BASIS_NONE, "");
-    obstacles(trace, &table->farm);
-    cy_trace_number(trace, "height of the rows", judged->hedge_m, CY_Q_LENGTH, judged->hedge_basis,
-                    "");
-    said(trace, "bearing", &table->farm, thing, CY_ROW_BEARING);
-    said(trace, "from row to row", &table->farm, thing, CY_ROW_WIDTH);
-    sun_limits(trace);
-    result(trace, &judged->sun);
-    return true;
 }
 
 /* ---- cultivars ------------------------------------------------------------------------------ */
@@ -249,7 +183,7 @@ bool cy_suitability_why(struct cy_trace *trace, const struct cy_suitability *tab
 {
     if ((unsigned)suit < CY_SUIT_OF_CULTIVAR) {
         if (suit == CY_SUIT_SUN)
-            why_sun(trace, table);
+            cy_sunlight_why_field(trace, &table->sun);
         else
             why_site(trace, table, suit);
         return true;

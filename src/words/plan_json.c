@@ -415,6 +415,8 @@ static void write_all(struct writing *writing)
     frost_json(writing);
     cy_json_key(json, "learned");
     cy_learned_json(json, &writing->steps, plan);
+    cy_json_key(json, "sun");
+    cy_sunlight_json(json, &writing->steps, plan);
     cy_json_key(json, "steps");
     cy_trace_json(json, &writing->steps.distinct);
     cy_json_end_object(json);

@@ -47,6 +47,7 @@ void cy_sheet_dispose(struct cy_sheet *sheet)
     free(sheet->lines);
     cy_text_dispose(&sheet->title);
     cy_suitability_dispose(&sheet->suitability);
+    cy_sunlight_dispose(&sheet->sunlight);
     *sheet = (struct cy_sheet){0};
 }
 

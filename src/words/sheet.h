@@ -40,6 +40,7 @@ struct cy_sheet {
     size_t count, capacity;
     const struct cy_plan *plan;          /* borrowed: a sheet does not outlive it */
     struct cy_suitability suitability;   /* its own, where the sheet is of that */
+    struct cy_sunlight sunlight;         /* the same */
     bool failed;                         /* ran out of memory */
 };
 
@@ -60,8 +61,9 @@ struct cy_sheet_request {
 #define CY_SHEETS(SHEET)                                                                           \
     SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")                              \
     SHEET(CROP, 'y', crop, "what a row bears and when, or each row of the farm")                   \
-    SHEET(SUIT, 'c', suit, "what suits the site: its marks, and each cultivar's")\
-    SHEET(LEARNED, 'e', learned, "what this farm's own seasons say")
+    SHEET(SUIT, 'c', suit, "what suits the site: its marks, and each cultivar's")                  \
+    SHEET(LEARNED, 'e', learned, "what this farm's own seasons say")                               \
+    SHEET(SUN, 'l', sun, "hours of direct sun, and what stands before it")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

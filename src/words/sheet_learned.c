@@ -200,6 +200,7 @@ static void learned_json(struct cy_json *json, struct cy_steps *steps, const str
     cy_json_end_array(json);
     cy_plan_why_learned(&trace, plan, index);
     cy_steps_why(json, steps, &trace);
+    cy_trace_dispose(&trace);
     cy_json_end_object(json);
 }
 

@@ -20,7 +20,7 @@ static bool why_mark(struct cy_trace *trace, const struct cy_sheet *sheet,
 static bool why_row_sun(struct cy_trace *trace, const struct cy_sheet *sheet,
                         const struct cy_sheet_line *line)
 {
-    return cy_suitability_why_row(trace, &sheet->suitability, line->row);
+    return cy_sunlight_why_row(trace, &sheet->suitability.sun, line->row);
 }
 
 /* A figure laid out in lines already: the first one can be asked. */
@@ -49,7 +49,7 @@ static void add_site(struct making *making)
         cy_say_suit_mark(&making->text, table, NULL, (enum cy_suit)suit, making->request->width);
         add_figure(making, why_mark, 0, suit);
     }
-    for (size_t i = 0; i < table->row_count; i++) {
+    for (size_t i = 0; i < table->sun.row_count; i++) {
         cy_say_suit_row_sun(&making->text, table, i, making->request->width,
                             making->request->ascii);
         add_figure(making, why_row_sun, i, 0);

@@ -57,9 +57,9 @@ static void say_sun(struct cy_text *out, const struct cy_suitability *table,
 {
     cy_text_add_fixed(out, verdict->figure, 1);
     cy_text_add(out, " hours of direct sun a day, the season's mean; asked for: ");
-    cy_text_add_fixed(out, CY_SUIT_FAIR_SUN_H, 0);
+    cy_text_add_fixed(out, CY_SUNLIGHT_ENOUGH_H, 0);
     cy_text_add(out, " to ");
-    cy_text_add_fixed(out, CY_SUIT_GOOD_SUN_H, 0);
+    cy_text_add_fixed(out, CY_SUNLIGHT_FULL_H, 0);
     const struct cy_thing *site = cy_farm_one(&table->farm, CY_KIND_SITE);
     if (cy_farm_count(&table->farm, CY_KIND_OBSTACLE, site->id) == 0)
         cy_text_add(out, "; no obstacle is described, so an open sky is taken");
@@ -317,29 +317,29 @@ void cy_say_suit_mark(struct cy_text *out, const struct cy_suitability *table,
 void cy_say_suit_row_sun(struct cy_text *out, const struct cy_suitability *table, size_t index,
                          int columns, bool ascii)
 {
-    const struct cy_suit_row *row = &table->rows[index];
+    const struct cy_sunlight_row *row = &table->sun.rows[index];
     struct cy_text words = {0};
     size_t start = out->length;
     for (size_t k = 0; k < index; k++)
-        if (table->rows[k].sun.figure == row->sun.figure)
+        if (table->rows[k].figure == row->mean_h)
             return;
     cy_text_add(out, "  sun at rows");
     cy_text_pad(out, start, 19);
-    cy_text_add(out, cy_mark_word(row->sun.mark));
+    cy_text_add(out, cy_mark_word(table->rows[index].mark));
     cy_text_pad(out, start, 28);
-    cy_text_add_fixed(&words, row->sun.figure, 1);
+    cy_text_add_fixed(&words, row->mean_h, 1);
     cy_text_add(&words, " h half way up, between rows ");
     say_figure(&words, table, row->hedge_m, CY_Q_LENGTH, 1);
     cy_text_add(&words, " high:");
     const char *comma = " ";
-    for (size_t k = index; k < table->row_count; k++) {
-        if (table->rows[k].sun.figure != row->sun.figure)
+    for (size_t k = index; k < table->sun.row_count; k++) {
+        if (table->rows[k].figure != row->mean_h)
             continue;
         cy_text_add(&words, comma);
-        cy_text_add_clean(&words, table->rows[k].name, strlen(table->rows[k].name), ascii);
+        cy_say_clean(&words, table->sun.rows[k].name, ascii);
         comma = ", ";
     }
-    say_behind(&words, &row->sun);
+    say_behind(&words, &table->rows[index]);
     add_wrapped(out, start, 28, columns < LEAST_COLUMNS ? LEAST_COLUMNS : columns,
                 cy_text_get(&words));
     cy_text_add_char(out, '\n');
@@ -380,7 +380,7 @@ void cy_say_suitability(struct cy_text *out, const struct cy_suitability *table,
     cy_text_add(out, "\nSITE\n\n");
     for (int suit = 0; suit < CY_SUIT_OF_CULTIVAR; suit++)
         cy_say_suit_mark(out, table, NULL, (enum cy_suit)suit, COLUMNS);
-    for (size_t i = 0; i < table->row_count; i++)
+    for (size_t i = 0; i < table->sun.row_count; i++)
         cy_say_suit_row_sun(out, table, i, COLUMNS, ascii);
     cy_text_add(out, "\nCULTIVARS\n\n");
     cy_say_suit_table(out, table, COLUMNS, ascii);
@@ -446,13 +446,13 @@ static void site_json(struct cy_json *json, const struct cy_suitability *table)
     cy_json_end_object(json);
     cy_json_key(json, "rows");
     cy_json_array(json);
-    for (size_t i = 0; i < table->row_count; i++) {
+    for (size_t i = 0; i < table->sun.row_count; i++) {
         struct cy_trace trace = {0};
-        cy_suitability_why_row(&trace, table, i);
+        cy_sunlight_why_row(&trace, &table->sun, i);
         cy_json_object(json);
-        text(json, "key", table->rows[i].key);
+        text(json, "key", table->sun.rows[i].key);
         cy_json_key(json, "sun");
-        verdict_json(json, table, NULL, &table->rows[i].sun, &trace);
+        verdict_json(json, table, NULL, &table->rows[i], &trace);
         cy_json_end_object(json);
         cy_trace_dispose(&trace);
     }

@@ -62,6 +62,16 @@ void cy_supply_json(struct cy_json *json, struct cy_steps *steps, const struct c
 /* What was learned, as a JSON array. */
 void cy_learned_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
 
+/* ---- the sun -------------------------------------------------------------------------------- */
+
+/* The horizon as lines of a picture, azimuth along the width and altitude upwards, with the sun's
+ * paths; from the middle of a row with its neighbours, or from the field where there is no such
+ * row. North of the equator it runs from north by east to north; south of it from south by west to
+ * south, so that the noon sun stands in the middle. */
+void cy_say_horizon(struct cy_text *out, const struct cy_sunlight *sun, size_t row, int width,
+                    bool ascii);
+void cy_sunlight_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
+
 /* ---- what suits the site -------------------------------------------------------------------- */
 
 /* Why a mark is what it is, as one sentence without its full stop: "500 hours below 45 F are met

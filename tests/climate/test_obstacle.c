@@ -151,6 +151,112 @@ static void alley_shade(void **state)
     assert_true(isnan(cy_obstacle_alley_shade_mean(80, -20, 1.8, 0, 2.4)));
 }
 
+/* ---- a row between its neighbours ------------------------------------------------------------ */
+
+/* Seen from half way up: a 1.8 m row 3 m off stands 0.9 m over the point. */
+static struct cy_hedge hedge(double bearing_deg)
+{
+    return (struct cy_hedge){
+        .height_m = 1.8, .spacing_m = 3, .bearing_deg = bearing_deg, .point_m = 0.9};
+}
+
+static double between_rows(double latitude, double declination, double bearing_deg)
+{
+    struct cy_hedge one = hedge(bearing_deg);
+    return cy_obstacle_hedge_hours(latitude, declination, &one, NULL, 0);
+}
+
+static void rows_at_the_equator_lose_both_ends_of_the_day(void **state)
+{
+    (void)state;
+    /* The sun climbs 15 degrees an hour straight over: rows that run north and south hide it below
+     * atan(0.9 / 3) on either side, rows that run east and west never do (analytic). */
+    double lost = 2 * atan(0.3) * 180 / M_PI / 15;
+    assert_near(between_rows(0, 0, 0), 12 - lost, 1e-3);
+    assert_near(between_rows(0, 0, 90), 12, 1e-3);
+}
+
+static void at_the_equinox_rows_east_and_west_are_lit_all_day_or_not_at_all(void **state)
+{
+    /* The profile angle across such rows is 90 less the latitude at every hour (analytic: the
+     * reach is h tan(lat)), so the next row hides the sun all day past one latitude. */
+    struct cy_hedge one = hedge(90);
+    double limit_deg = atan(1 / 0.3) * 180 / M_PI;
+
+    (void)state;
+    assert_near(cy_obstacle_hedge_hours(limit_deg - 0.5, 0, &one, NULL, 0), 12, 1e-3);
+    assert_near(cy_obstacle_hedge_hours(limit_deg + 0.5, 0, &one, NULL, 0), 0, 1e-3);
+}
+
+static void the_two_neighbours_are_the_lines_of_the_shadow_rule(void **state)
+{
+    /* A point is dark exactly when the shadow of the next row, cut at the point's height, reaches
+     * across the alley to it. */
+    static const double hour_angles[] = {-80, -60, -45, -20, 5, 30, 50, 70, 85};
+
+    (void)state;
+    for (double bearing = 0; bearing < 180; bearing += 15)
+        for (size_t i = 0; i < sizeof hour_angles / sizeof *hour_angles; i++) {
+            double altitude, azimuth;
+            struct cy_hedge one = hedge(bearing);
+            struct cy_obstacle next[CY_FACE_COUNT];
+            cy_obstacle_neighbours(next, &one);
+            cy_sun_horizontal(&altitude, &azimuth, 35, 10, hour_angles[i]);
+            if (altitude <= 0)
+                continue;
+            bool dark = cy_obstacle_row_reach(0.9, bearing, altitude, azimuth) > 3;
+            assert_true(dark == (cy_obstacle_hides(&next[0], altitude, azimuth) ||
+                                 cy_obstacle_hides(&next[1], altitude, azimuth)));
+        }
+}
+
+static void faces_add_up_and_the_north_face_gets_the_least(void **state)
+{
+    struct cy_hedge_sun sun;
+
+    (void)state;
+    for (double bearing = 7; bearing < 360; bearing += 31) {
+        struct cy_hedge one = hedge(bearing);
+        struct cy_obstacle trees = band(200, 280, 25);
+        cy_obstacle_hedge_sun(&sun, 35, 12, &one, &trees, 1);
+        assert_near(sun.face_h[0] + sun.face_h[1], sun.hours, 1e-3);
+        assert_true(sun.hours <= behind(35, 12, trees) + 1e-9);
+    }
+    /* Left of a row that runs east is north. North faces of rows east and west got less than half
+     * of what south faces got, faces of rows north and south the same: DeJong and Doyle, Acta Hort.
+     * 173:159-166, 1985 (abstract). */
+    struct cy_hedge across = hedge(90), along = hedge(0);
+    cy_obstacle_hedge_sun(&sun, 37, 8, &across, NULL, 0);
+    assert_near(cy_obstacle_face_azimuth(90, CY_FACE_LEFT), 0, 0);
+    assert_true(sun.face_h[CY_FACE_LEFT] < 0.5 * sun.face_h[CY_FACE_RIGHT]);
+    cy_obstacle_hedge_sun(&sun, 37, 8, &along, NULL, 0);
+    assert_near(sun.face_h[CY_FACE_LEFT], sun.face_h[CY_FACE_RIGHT], 1e-3);
+    cy_obstacle_hedge_sun(&sun, -37, -8, &across, NULL, 0);
+    assert_true(sun.face_h[CY_FACE_LEFT] > 2 * sun.face_h[CY_FACE_RIGHT]);
+}
+
+static void higher_and_nearer_rows_never_let_more_sun_in(void **state)
+{
+    (void)state;
+    for (double bearing = 0; bearing < 180; bearing += 45) {
+        double before = 24;
+        for (double height = 1; height <= 3; height += 0.25) {
+            struct cy_hedge one = {height, 3, bearing, 0.5};
+            double hours = cy_obstacle_hedge_hours(33, 15, &one, NULL, 0);
+            assert_true(hours <= before + 1e-6);
+            before = hours;
+        }
+        before = 0;
+        for (double spacing = 2; spacing <= 6; spacing += 0.5) {
+            struct cy_hedge one = {2, spacing, bearing, 0.5};
+            double hours = cy_obstacle_hedge_hours(33, 15, &one, NULL, 0);
+            assert_true(hours >= before - 1e-6);
+            before = hours;
+        }
+        assert_near(between_rows(33, 15, bearing), between_rows(33, 15, bearing + 180), 1e-6);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -162,6 +268,11 @@ int main(void)
         cmocka_unit_test(lines_shade_only_their_side),
         cmocka_unit_test(row_shadow_reach),
         cmocka_unit_test(alley_shade),
+        cmocka_unit_test(rows_at_the_equator_lose_both_ends_of_the_day),
+        cmocka_unit_test(at_the_equinox_rows_east_and_west_are_lit_all_day_or_not_at_all),
+        cmocka_unit_test(the_two_neighbours_are_the_lines_of_the_shadow_rule),
+        cmocka_unit_test(faces_add_up_and_the_north_face_gets_the_least),
+        cmocka_unit_test(higher_and_nearer_rows_never_let_more_sun_in),
     };
     return cmocka_run_group_tests_name("obstacle", tests, NULL, NULL);
 }

@@ -359,13 +359,13 @@ static void hedgerows_that_run_north_and_south_shade_more_in_summer(void **state
     put(&farm, "row.across.bearing", "90 deg");
     put(&farm, "row.far.row_spacing", "20 m");
     struct cy_suitability table = judged(&farm, NULL, 2);
-    assert_int_equal(table.row_count, 3);
-    double along = table.rows[0].sun.figure, across = table.rows[1].sun.figure;
+    assert_int_equal(table.sun.row_count, 3);
+    double along = table.rows[0].figure, across = table.rows[1].figure;
     double open = table.site[CY_SUIT_SUN].figure;
     assert_true(along < across && across < open);
-    assert_true(along < table.rows[2].sun.figure && table.rows[2].sun.figure < open);
+    assert_true(along < table.rows[2].figure && table.rows[2].figure < open);
     /* Without wires a row is as high as it is tipped: 42 in by default. */
-    assert_true(fabs(table.rows[0].hedge_m - 1.0668) < 1e-9);
+    assert_true(fabs(table.sun.rows[0].hedge_m - 1.0668) < 1e-9);
     cy_suitability_dispose(&table);
     cy_farm_dispose(&farm);
 }
@@ -578,8 +578,8 @@ static void the_south_judges_alike(void **state)
     assert_int_equal(verdict_of(&down, "natchez", CY_SUIT_CHILL)->mark, CY_MARK_GOOD);
     /* A northern winter of its own would have no night at all below -5 C in the south's summer. */
     assert_true(verdict_of(&down, "natchez", CY_SUIT_WINTER)->figure > 0);
-    assert_int_equal(cy_day_date(down.sun_day[0]).month, 10);
-    assert_int_equal(cy_day_date(up.sun_day[0]).month, 4);
+    assert_int_equal(cy_day_date(down.sun.day[0]).month, 10);
+    assert_int_equal(cy_day_date(up.sun.day[0]).month, 4);
     cy_suitability_dispose(&up);
     cy_suitability_dispose(&down);
     cy_farm_dispose(&north);
@@ -607,9 +607,9 @@ static void every_mark_can_be_asked_why(void **state)
             cy_trace_dispose(&trace);
         }
     struct cy_trace trace = {0};
-    assert_true(cy_suitability_why_row(&trace, &table, 0));
-    assert_true(trace.steps[0].value == table.rows[0].sun.figure);
-    assert_false(cy_suitability_why_row(&trace, &table, 1));
+    assert_true(cy_sunlight_why_row(&trace, &table.sun, 0));
+    assert_true(trace.steps[0].value == table.rows[0].figure);
+    assert_false(cy_sunlight_why_row(&trace, &table.sun, 1));
     assert_false(cy_suitability_why(&trace, &table, table.cultivar_count, CY_SUIT_CHILL));
     cy_trace_dispose(&trace);
     cy_suitability_dispose(&table);

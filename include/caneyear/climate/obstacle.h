@@ -29,6 +29,39 @@ bool cy_obstacle_hides(const struct cy_obstacle *obstacle, double sun_altitude_d
 double cy_obstacle_sun_hours(double latitude_deg, double declination_deg,
                              const struct cy_obstacle *obstacles, size_t count);
 
+/* A hedgerow between two like it: long, straight, thin and opaque rows of one height. The sun is
+ * counted at one height in the middle of the row, half way along it. */
+struct cy_hedge {
+    double height_m;    /* of the rows on either side, from the ground */
+    double spacing_m;   /* from row to row */
+    double bearing_deg; /* the way they run; the opposite way is the same */
+    double point_m;     /* where the sun is counted, from the ground */
+};
+
+/* A row has two faces: left and right of someone who looks along its bearing. */
+enum { CY_FACE_LEFT, CY_FACE_RIGHT, CY_FACE_COUNT };
+
+struct cy_hedge_sun {
+    double hours;                 /* on one face or the other */
+    double face_h[CY_FACE_COUNT]; /* on each; the row itself stands in the other's way */
+};
+
+/* The azimuth that a face looks to, in [0, 360). */
+double cy_obstacle_face_azimuth(double bearing_deg, int face);
+/* The two neighbours as lines, seen from the point: one spacing away square to the row on either
+ * side, and as high above the point as they are taller. Seen along the sun's bearing a neighbour
+ * is further off than square to it: that is what sets rows that run north and south, which lose
+ * both ends of the day, apart from rows that run east and west, which lose the low sun of winter. */
+void cy_obstacle_neighbours(struct cy_obstacle out[CY_FACE_COUNT], const struct cy_hedge *hedge);
+/* Hours of direct sun at the point on a day, behind neither neighbour and none of the obstacles
+ * around; and how they fall on the two faces. */
+double cy_obstacle_hedge_hours(double latitude_deg, double declination_deg,
+                               const struct cy_hedge *hedge, const struct cy_obstacle *around,
+                               size_t count);
+void cy_obstacle_hedge_sun(struct cy_hedge_sun *out, double latitude_deg, double declination_deg,
+                           const struct cy_hedge *hedge, const struct cy_obstacle *around,
+                           size_t count);
+
 /* How far across the alley the shadow of a long, thin, opaque row falls; infinite with the sun
  * down. Row azimuth 0 is a row that runs north and south, 90 one that runs east and west. */
 double cy_obstacle_row_reach(double height_m, double row_azimuth_deg, double sun_altitude_deg,

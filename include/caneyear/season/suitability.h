@@ -5,6 +5,7 @@
 #define CANEYEAR_SEASON_SUITABILITY_H
 
 #include <caneyear/season/plan.h>
+#include <caneyear/season/sunlight.h>
 
 /* What is marked. The first ones are the site's, the same for all that is planted there; the
  * rest are each cultivar's. SUIT(name, word) */
@@ -105,12 +106,10 @@ struct cy_verdict {
     bool ranked; /* the cultivar's own figure, published or this farm's: it may be compared by it */
 };
 
-/* Shares of years: good from the first up, fair from the second; and of sun, hours a day (6 to 8,
- * from memory). The shares are ours: placeholders. */
+/* Shares of years: good from the first up, fair from the second. They are ours: placeholders. The
+ * sun is good from CY_SUNLIGHT_FULL_H up, fair from CY_SUNLIGHT_ENOUGH_H. */
 #define CY_SUIT_GOOD_SHARE 0.9
 #define CY_SUIT_FAIR_SHARE 0.7
-#define CY_SUIT_GOOD_SUN_H 8.0
-#define CY_SUIT_FAIR_SUN_H 6.0
 
 /* Primocane flowers abort in about a week above 85 F (Univ. of Kentucky, blackberry crop
  * profile): seven days on end, in the middle half of the bloom. */
@@ -130,29 +129,16 @@ struct cy_suit_cultivar {
     double rank_share; /* NaN where not ranked */
 };
 
-/* The sun at a row, with a hedgerow on either side. */
-struct cy_suit_row {
-    int64_t thing;
-    const char *key, *name; /* borrowed from the table */
-    double hedge_m;         /* height of the hedgerows: the top wire, else the height at tipping */
-    cy_basis hedge_basis;
-    struct cy_verdict sun;
-};
-
-#define CY_SUIT_SUN_DAYS 6 /* mid-month, from April to September; October to March in the south */
-
 struct cy_suitability {
     int season; /* the one judged: after that of today and of the request, so that all lies ahead */
     cy_day today;
     int years;  /* weathers */
     double latitude_deg;
     struct cy_verdict site[CY_SUIT_OF_CULTIVAR];
-    cy_day sun_day[CY_SUIT_SUN_DAYS];
-    double sun_h[CY_SUIT_SUN_DAYS]; /* without hedgerows */
     struct cy_suit_cultivar *cultivars; /* the ranked ones first, then as the farm has them */
     size_t cultivar_count, cultivar_capacity;
-    struct cy_suit_row *rows;
-    size_t row_count, row_capacity;
+    struct cy_sunlight sun;
+    struct cy_verdict *rows; /* of the sun at each of its rows */
     struct cy_farm farm;   /* as judged, catalogue lent; names and sources point into it */
     cy_basis weather;      /* what stands behind the weathers */
 };
@@ -165,10 +151,8 @@ int cy_planner_suitability(struct cy_suitability *out, struct cy_planner *planne
 void cy_suitability_dispose(struct cy_suitability *table);
 
 /* Why a mark is what it is: of a cultivar by its place in the table, or of the site (`cultivar`
- * is not looked at). False where there is none. */
+ * is not looked at). False where there is none. Of the sun at a row: cy_sunlight_why_row. */
 bool cy_suitability_why(struct cy_trace *trace, const struct cy_suitability *table,
                         size_t cultivar, enum cy_suit suit);
-/* The same for the sun at a row. */
-bool cy_suitability_why_row(struct cy_trace *trace, const struct cy_suitability *table, size_t row);
 
 #endif
