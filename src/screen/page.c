@@ -11,59 +11,6 @@
 /* A sheet that would have less has the whole body. */
 #define SHEET_LINES 24
 
-/* ---- opening and closing -------------------------------------------------------------------- */
-
-static void drop_lines(struct cy_page *page)
-{
-    cy_sheet_dispose(&page->lines);
-    free(page->starts);
-    page->starts = NULL;
-    page->made = false;
-}
-
-void cy_page_begin(struct cy_screen *screen)
-{
-    struct cy_page *page = &screen->page;
-    if (!page->at.open)
-        page->beneath = (struct cy_page_place){0};
-    else if (page->at.kind != CY_PAGE_TEXT)
-        page->beneath = page->at;
-    drop_lines(page);
-    cy_text_clear(&page->title);
-    cy_text_clear(&page->text);
-}
-
-void cy_page_open(struct cy_screen *screen, bool whole)
-{
-    struct cy_page *page = &screen->page;
-    page->at = (struct cy_page_place){.open = true, .whole = whole};
-    cy_text_add(&page->lines.title, cy_text_get(&page->title));
-    cy_sheet_add_text(&page->lines, CY_SHEET_TEXT, &page->text);
-}
-
-void cy_page_close(struct cy_screen *screen)
-{
-    struct cy_page *page = &screen->page;
-    drop_lines(page);
-    page->at = page->beneath;
-    page->beneath = (struct cy_page_place){0};
-}
-
-void cy_page_dispose(struct cy_page *page)
-{
-    drop_lines(page);
-    cy_text_dispose(&page->title);
-    cy_text_dispose(&page->text);
-}
-
-struct cy_rect cy_page_rect(const struct cy_screen *screen)
-{
-    const struct cy_page_place *at = &screen->page.at;
-    const struct cy_layout *layout = &screen->layout;
-    bool needs_height = at->kind == CY_PAGE_SHEET && layout->lower.height < SHEET_LINES;
-    return at->whole || needs_height ? layout->body : layout->lower;
-}
-
 /* ---- where the lines stand ------------------------------------------------------------------ */
 
 /* The blanks that a line begins with also stand before what it is wrapped to. */
@@ -129,32 +76,6 @@ static bool is_same(const struct cy_page_source *a, const struct cy_page_source 
            a->whole_farm == b->whole_farm && a->width == b->width;
 }
 
-/* A page borrows the plan, which any move of the day may replace: nothing looks into its lines
- * before this was called. The line that stood at the top stays there, or one as far down. */
-static void follow(struct cy_screen *screen)
-{
-    struct cy_page *page = &screen->page;
-    const struct cy_model *model = &screen->model;
-    struct cy_pane body = body_of(screen);
-    struct cy_page_source now = {model->plan_number, model->row, model->day, model->whole_farm,
-                                 body.rect.width};
-    page->height = body.rect.height;
-    if (page->made && is_same(&now, &page->source))
-        return;
-    bool came_back = !page->starts;
-    size_t top = line_at(page, page->at.top);
-    if (page->at.kind != CY_PAGE_TEXT)
-        cy_page_make(screen);
-    page->source = now;
-    page->made = true;
-    measure(page, body);
-    if (!came_back && page->starts)
-        page->at.top = page->starts[top < page->lines.count ? top : page->lines.count];
-    scroll(page, 0);
-}
-
-/* ---- choosing ------------------------------------------------------------------------------- */
-
 static bool in_sight(const struct cy_page *page, size_t line)
 {
     return page->starts && line < page->lines.count &&
@@ -166,6 +87,125 @@ bool cy_page_line_chosen(const struct cy_page *page)
 {
     return is_choosable(page, page->at.line) && in_sight(page, page->at.line);
 }
+
+static struct cy_page_standing standing_of(const struct cy_page *page)
+{
+    struct cy_page_standing standing = {.known = page->starts != NULL,
+                                        .top = line_at(page, page->at.top)};
+    if (!page->starts || !cy_page_line_chosen(page))
+        return standing;
+    standing.figure = page->lines.lines[page->at.line];
+    standing.figure.text = NULL;
+    standing.below_top = page->starts[page->at.line] - page->at.top;
+    return standing;
+}
+
+/* The line that shows a figure: the one that did, where it still does; the count of lines where
+ * none does. */
+static size_t line_of(const struct cy_page *page, const struct cy_sheet_line *figure, size_t before)
+{
+    size_t found = page->lines.count;
+    for (size_t i = 0; figure->why && i < page->lines.count; i++) {
+        const struct cy_sheet_line *line = &page->lines.lines[i];
+        bool same =
+            line->why == figure->why && line->row == figure->row && line->item == figure->item;
+        if (same && (found == page->lines.count || i == before))
+            found = i;
+    }
+    return found;
+}
+
+static void stand_again(struct cy_page *page, const struct cy_page_standing *standing)
+{
+    size_t line = line_of(page, &standing->figure, page->at.line);
+    size_t top = standing->top < page->lines.count ? standing->top : page->lines.count;
+    page->at.top = page->starts[top];
+    if (line == page->lines.count)
+        return;
+    bool fits = standing->below_top < page->height;
+    page->at.line = line;
+    page->at.top = page->starts[line] - (fits ? standing->below_top : page->height / 2);
+}
+
+/* A page borrows the plan, which any move of the day may replace: nothing looks into its lines
+ * before this was called. */
+static void follow(struct cy_screen *screen)
+{
+    struct cy_page *page = &screen->page;
+    const struct cy_model *model = &screen->model;
+    struct cy_pane body = body_of(screen);
+    struct cy_page_source now = {model->plan_number, model->row, model->day, model->whole_farm,
+                                 body.rect.width};
+    if (page->made && page->height == body.rect.height && is_same(&now, &page->source))
+        return;
+    struct cy_page_standing standing = page->made ? standing_of(page) : page->at.standing;
+    page->height = body.rect.height;
+    if (page->at.kind != CY_PAGE_TEXT)
+        cy_page_make(screen);
+    page->source = now;
+    page->made = true;
+    measure(page, body);
+    if (standing.known && page->starts)
+        stand_again(page, &standing);
+    scroll(page, 0);
+}
+
+/* ---- opening and closing -------------------------------------------------------------------- */
+
+static void drop_lines(struct cy_page *page)
+{
+    cy_sheet_dispose(&page->lines);
+    free(page->starts);
+    page->starts = NULL;
+    page->made = false;
+}
+
+void cy_page_begin(struct cy_screen *screen)
+{
+    struct cy_page *page = &screen->page;
+    if (page->at.open && page->at.kind != CY_PAGE_TEXT) {
+        page->beneath = page->at;
+        page->beneath.standing = standing_of(page);
+    } else if (!page->at.open) {
+        page->beneath = (struct cy_page_place){0};
+    }
+    drop_lines(page);
+    cy_text_clear(&page->title);
+    cy_text_clear(&page->text);
+}
+
+void cy_page_open(struct cy_screen *screen, bool whole)
+{
+    struct cy_page *page = &screen->page;
+    page->at = (struct cy_page_place){.open = true, .whole = whole};
+    cy_text_add(&page->lines.title, cy_text_get(&page->title));
+    cy_sheet_add_text(&page->lines, CY_SHEET_TEXT, &page->text);
+}
+
+void cy_page_close(struct cy_screen *screen)
+{
+    struct cy_page *page = &screen->page;
+    drop_lines(page);
+    page->at = page->beneath;
+    page->beneath = (struct cy_page_place){0};
+}
+
+void cy_page_dispose(struct cy_page *page)
+{
+    drop_lines(page);
+    cy_text_dispose(&page->title);
+    cy_text_dispose(&page->text);
+}
+
+struct cy_rect cy_page_rect(const struct cy_screen *screen)
+{
+    const struct cy_page_place *at = &screen->page.at;
+    const struct cy_layout *layout = &screen->layout;
+    bool needs_height = at->kind == CY_PAGE_SHEET && layout->lower.height < SHEET_LINES;
+    return at->whole || needs_height ? layout->body : layout->lower;
+}
+
+/* ---- choosing ------------------------------------------------------------------------------- */
 
 /* The nearest line that can be chosen, in a direction; the count of lines where there is none. */
 static size_t choosable_from(const struct cy_page *page, size_t line, int direction)

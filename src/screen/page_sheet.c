@@ -42,7 +42,7 @@ static void make_list(struct cy_sheet *out)
         cy_text_add(&line, info->word);
         cy_text_pad(&line, 0, 14);
         cy_text_add(&line, info->title);
-        cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&line), NULL, 0, id);
+        cy_sheet_add_figure(out, CY_SHEET_PICTURE, cy_text_get(&line), NULL, 0, id);
     }
     cy_text_dispose(&line);
 }
@@ -130,8 +130,6 @@ static bool stays_open(enum cy_action action)
     case CY_ACTION_JOB_BACK:
     case CY_ACTION_STAGE_NEXT:
     case CY_ACTION_STAGE_BACK:
-    case CY_ACTION_ROW_NEXT:
-    case CY_ACTION_ROW_BACK:
     case CY_ACTION_FARM:
     case CY_ACTION_NOTE:
     case CY_ACTION_UNDO:
@@ -155,6 +153,12 @@ unsigned cy_page_sheet_act(struct cy_screen *screen, enum cy_action action)
         return turn_to(screen, 1);
     case CY_ACTION_BAND_BACK:
         return turn_to(screen, -1);
+    case CY_ACTION_ROW_NEXT:
+    case CY_ACTION_ROW_BACK:
+        if (screen->model.whole_farm)
+            cy_screen_say(screen, CY_ROLE_NORMAL,
+                          "This page is of the whole farm; f shows the row alone.");
+        return cy_screen_act(screen, action);
     case CY_ACTION_ZOOM:
         screen->page.at.whole = !screen->page.at.whole;
         return CY_DID_REDRAW;

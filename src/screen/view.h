@@ -28,13 +28,23 @@ enum cy_did {
 /* TEXT: prose, such as help or a why; LIST: of the pages there are; SHEET: one of them. */
 enum cy_page_kind { CY_PAGE_TEXT, CY_PAGE_LIST, CY_PAGE_SHEET };
 
-/* A page, and where in it the reader stands. */
+/* Where a reader stands in a page's lines, so that it is found in lines that were made anew: laid
+ * out to another width there are more or fewer of them. */
+struct cy_page_standing {
+    bool known;
+    struct cy_sheet_line figure; /* the chosen one, without its text; without a why: none */
+    int below_top;
+    size_t top; /* the line there */
+};
+
+/* A page, and where in it the reader is. */
 struct cy_page_place {
     bool open, whole; /* whole: over all bands; else below the rows */
     enum cy_page_kind kind;
     enum cy_sheet_id sheet;
     int top;     /* the first line shown, as wrapped */
     size_t line; /* the chosen one, among the page's own */
+    struct cy_page_standing standing; /* of a page beneath, whose lines are gone */
 };
 
 /* What a page was made from: where any of it changes, it is made anew. */

@@ -6,7 +6,7 @@
 
 #include "words/words.h"
 
-enum { WEIGHT_AT = 10, RANGE_AT = 20, BAR_AT = 42, SHORTEST_BAR = 10 };
+enum { WEIGHT_AT = 10, RANGE_AT = 20, BAR_AT = 42, SHORTEST_BAR = 10, LONGEST_BAR = 70 };
 
 void cy_sheet_kg_range(struct cy_text *out, const struct cy_figure *kg, enum cy_system system)
 {
@@ -48,12 +48,19 @@ static int columns_of(double kg, double most_kg, int width)
     return most_kg > 0 ? (int)floor(kg / most_kg * width + 0.5) : 0;
 }
 
+static int bar_columns(int room)
+{
+    if (room < SHORTEST_BAR)
+        return SHORTEST_BAR;
+    return room > LONGEST_BAR ? LONGEST_BAR : room;
+}
+
 void cy_sheet_week(struct cy_text *out, cy_day monday, const struct cy_figure *kg, double most_kg,
                    const struct cy_sheet_request *request)
 {
     enum cy_system system = cy_farm_system(&request->plan->farm);
     size_t start = out->length;
-    int width = request->width - BAR_AT < SHORTEST_BAR ? SHORTEST_BAR : request->width - BAR_AT;
+    int width = bar_columns(request->width - BAR_AT);
     int middle = columns_of(kg->p50, most_kg, width);
     cy_text_add(out, "  ");
     cy_say_day(out, monday, false);

@@ -268,7 +268,7 @@ static void say_cultivar_row(struct cy_text *out, const struct cy_suit_cultivar 
     int width = name_width(columns);
     struct cy_text name = {0};
     size_t start = out->length;
-    cy_text_add(out, cultivar->grown ? ">" : " ");
+    cy_text_add(out, cultivar->grown ? "+" : " ");
     if (cultivar->rank > 0)
         cy_text_add_int(out, cultivar->rank);
     cy_text_pad(out, start, 4);
@@ -296,7 +296,7 @@ void cy_say_suit_table(struct cy_text *out, const struct cy_suitability *table, 
     cy_text_add_char(out, '\n');
     for (size_t i = 0; i < table->cultivar_count; i++)
         say_cultivar_row(out, &table->cultivars[i], columns, ascii);
-    cy_text_add(out, "\n  > grown here.  * fitted here, or of its type: not ranked on.\n");
+    cy_text_add(out, "\n  + grown here.  * fitted here, or of its type: not ranked on.\n");
     add_wrapped(out, out->length, 0, columns,
                 "The number ranks the cultivars that have chill and winter figures of their own, "
                 "by the share of years in which the worse of the two does no harm. The others are "

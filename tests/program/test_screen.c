@@ -259,7 +259,7 @@ static void resizing_anywhere_loses_nothing(void **state)
     press(pty, "?", "Keys and marks");
     pty_resize(pty, 60, 16);
     assert_shows(pty, "Keys and marks");
-    pty_resize(pty, 100, 44);
+    pty_resize(pty, 100, 48);
     assert_shows(pty, "What the canes do");
     pty_send(pty, "x");
     /* A form: what was typed is still there. */
@@ -345,6 +345,155 @@ static void the_place_is_remembered(void **state)
     assert_shows(pty, "18 May 2027");
     assert_null(strstr(pty_screen(pty), "Rows "));
     leave(sitting);
+}
+
+/* ---- pages of the plan ---------------------------------------------------------------------- */
+
+/* The line that the cursor is on, copied; it holds the mark. */
+static char *chosen_line(struct pty *pty)
+{
+    int x, y;
+    pty_settle(pty, 150);
+    pty_cursor(pty, &x, &y);
+    assert_int_equal(pty_line(pty, y)[x], '>');
+    return strdup(pty_line(pty, y));
+}
+
+static void pages_open_from_their_list(void **state)
+{
+    struct pty *pty = open_plain(*state);
+    press(pty, "p", " Pages ");
+    assert_shows(pty, ">s  supply");
+    assert_shows(pty, "  y  crop");
+    pty_send(pty, "x");
+    assert_loses(pty, " Pages ");
+    press(pty, "p" DOWN "\r", "The crop of South 1");
+    assert_screen(pty, "page-crop");
+    pty_send(pty, "\033");
+    assert_loses(pty, "The crop of South 1");
+    press(pty, "ps", "What there is to sell");
+    press(pty, "\t", "The crop of South 1");
+    press(pty, "b", "What there is to sell");
+    /* From an open page the list opens on its line, and closing it leads back. */
+    press(pty, "\tp", ">y  crop");
+    press(pty, "p", "The crop of South 1");
+    leave(*state);
+}
+
+static void figures_of_a_page_can_be_asked(void **state)
+{
+    struct pty *pty = open_plain(*state);
+    press(pty, "py", "The crop of South 1");
+    pty_send(pty, DOWN DOWN DOWN DOWN DOWN DOWN);
+    char *before = chosen_line(pty);
+    press(pty, "\r", "How it was worked out");
+    assert_shows(pty, "formula: ");
+    assert_shows(pty, "Why: The crop of South 1");
+    /* The figure itself stands above what is behind it. */
+    assert_non_null(strstr(before, " lb  "));
+    assert_shows(pty, strstr(before, "("));
+    press(pty, "G", "what ripens in the week");
+    pty_send(pty, "\033");
+    assert_loses(pty, "Why: ");
+    char *after = chosen_line(pty);
+    assert_string_equal(after, before);
+    free(before);
+    free(after);
+    leave(*state);
+}
+
+static void a_page_follows_row_farm_and_day(void **state)
+{
+    struct pty *pty = open_plain(*state);
+    press(pty, "py", "The crop of South 1");
+    press(pty, "r", "The crop of North 1");
+    press(pty, "R", "The crop of South 1");
+    press(pty, "f", "The crop, row by row");
+    assert_shows(pty, "The whole farm.");
+    assert_shows(pty, "North 6");
+    press(pty, "r", "f shows the row alone");
+    press(pty, "f", "The crop of North 1");
+    /* Over the end of the season there is another plan. */
+    press(pty, "RmmmmmM", "season 2027");
+    press(pty, "mm", "season 2028");
+    assert_shows(pty, "Summer crop on the canes of 2027");
+    press(pty, "t", "Summer crop on the canes of 2026");
+    /* A note is taken over the page, which stays. */
+    press(pty, "nl", "last ripe");
+    pty_send(pty, "\007\007");
+    assert_shows(pty, "Nothing was kept of the form.");
+    assert_shows(pty, "The crop of South 1");
+    leave(*state);
+}
+
+static void a_page_keeps_its_place(void **state)
+{
+    struct sitting *sitting = *state;
+    char arguments[256];
+    struct pty *pty = open_plain(sitting);
+    press(pty, "pc", "What suits the site");
+    press(pty, "fG", "What suits the site lines ");
+    char *before = chosen_line(pty);
+    before[30] = '\0'; /* the mark, its name and verdict: the rest is wrapped by the width */
+    pty_resize(pty, 5, 2);
+    pty_resize(pty, 120, 30);
+    assert_shows(pty, before);
+    free(chosen_line(pty));
+    pty_resize(pty, 80, 24);
+    assert_shows(pty, before);
+    char *after = chosen_line(pty);
+    assert_non_null(strstr(after, before));
+    /* Another's change makes the page anew, where the reader stands. */
+    snprintf(arguments, sizeof arguments, "set '%s' row.south-1.length '100 ft'", sitting->farm);
+    assert_int_equal(sitting_run(sitting, NULL, 0, arguments), 0);
+    assert_shows(pty, "Someone else changed the farm");
+    char *later = chosen_line(pty);
+    assert_string_equal(later, after);
+    free(before);
+    free(after);
+    free(later);
+    leave(sitting);
+}
+
+static void every_page_opens_at_any_size(void **state)
+{
+    static const struct {
+        int width, height;
+    } sizes[] = {{80, 24}, {60, 16}, {200, 50}};
+    struct sitting *sitting = *state;
+    struct pty *pty = open_with(sitting, &(struct sitting_start){.locale = "C", .terminal = PLAIN});
+    size_t length;
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+        pty_resize(pty, sizes[i].width, sizes[i].height);
+        press(pty, "p\r", "What there is to sell");
+        press(pty, "\tf f", "The crop of South 1");
+        press(pty, "\t  --", "What suits the site");
+        press(pty, "\r", "formula: ");
+        pty_send(pty, "xx");
+        assert_shows(pty, "Rows ");
+        assert_loses(pty, "What suits the site");
+    }
+    const char *bytes = pty_bytes(pty, &length);
+    for (size_t i = 0; i < length; i++)
+        assert_true((unsigned char)bytes[i] < 0x80);
+    leave(sitting);
+}
+
+static void enter_explains_every_band(void **state)
+{
+    struct pty *pty = open_plain(*state);
+    /* The row on its day: what its canes do, what is ripe. */
+    press(pty, "mm\r", "South 1, 11 Jul 2027");
+    assert_shows(pty, "Last year's canes: ripe");
+    assert_shows(pty, "Ripe to be picked: ");
+    press(pty, "G", "ripe on the whole farm");
+    pty_send(pty, "x");
+    press(pty, "\t\t", "Jobs South 1");
+    /* Above the first job, the crew's week. */
+    press(pty, "g\033OA\r", "The crew's week of 5 Jul 2027");
+    assert_shows(pty, "hours that the crew has in the week");
+    press(pty, "x" DOWN "\r", "Tools:");
+    leave(*state);
 }
 
 /* ---- writing -------------------------------------------------------------------------------- */
@@ -465,6 +614,12 @@ int main(void)
         cmocka_unit_test_setup_teardown(the_day_moves, begin, end),
         cmocka_unit_test_setup_teardown(the_row_moves_and_the_bands_follow, begin, end),
         cmocka_unit_test_setup_teardown(the_place_is_remembered, begin, end),
+        cmocka_unit_test_setup_teardown(pages_open_from_their_list, begin, end),
+        cmocka_unit_test_setup_teardown(figures_of_a_page_can_be_asked, begin, end),
+        cmocka_unit_test_setup_teardown(a_page_follows_row_farm_and_day, begin, end),
+        cmocka_unit_test_setup_teardown(a_page_keeps_its_place, begin, end),
+        cmocka_unit_test_setup_teardown(every_page_opens_at_any_size, begin, end),
+        cmocka_unit_test_setup_teardown(enter_explains_every_band, begin, end),
         cmocka_unit_test_setup_teardown(work_done_stays_done, begin, end),
         cmocka_unit_test_setup_teardown(a_first_bloom_moves_the_dates, begin, end),
         cmocka_unit_test_setup_teardown(a_bad_value_is_refused_and_the_old_one_comes_back, begin,
