@@ -419,6 +419,30 @@ static void set_basis(struct cy_plan_cohort *cohort, const struct cy_traits *tra
     }
 }
 
+/* So many days after half bloom, as far apart as bloom and ripening are together. */
+static struct cy_figure days_after_bloom(const struct cy_figure *bloom,
+                                         const struct cy_traits *traits, double days,
+                                         cy_basis basis)
+{
+    const double apart = cy_normal_inverse(0.9) * traits->ripen_error_d.value;
+    return (struct cy_figure){
+        .p10 = bloom->p50 + days - hypot(bloom->p50 - bloom->p10, apart),
+        .p50 = bloom->p50 + days,
+        .p90 = bloom->p50 + days + hypot(bloom->p90 - bloom->p50, apart),
+        .never = bloom->never,
+        .basis = bloom->basis | traits->ripen_error_d.basis | basis,
+    };
+}
+
+static void set_black(struct cy_plan_cohort *cohort, const struct cy_traits *traits)
+{
+    const struct cy_figure *bloom = &cohort->stage[CY_STAGE_BLOOM];
+    const struct cy_trait *glossy = &traits->glossy_d, *dull = &traits->dull_d;
+    cohort->glossy = days_after_bloom(bloom, traits, glossy->value, glossy->basis);
+    cohort->dull = days_after_bloom(bloom, traits, glossy->value + dull->value,
+                                    glossy->basis | dull->basis);
+}
+
 static void set_chill(struct cy_plan_cohort *cohort, const struct cy_traits *traits,
                       double chill_met)
 {
@@ -515,6 +539,7 @@ static int plan_cohort(struct cy_plan_row *row, const struct work *work,
     memcpy(out->stage, life->stage, sizeof out->stage);
     memcpy(out->never, life->never, sizeof out->never);
     set_basis(out, &traits, &cohort.seen, work->weather);
+    set_black(out, &traits);
     out->growth_m_d = traits.growth_m_d;
     if (cohort.stands && year == plan->season)
         out->role = CY_ROLE_PRIMOCANES;

@@ -75,6 +75,8 @@ static void fall_back_on_habit(struct cy_traits *traits, int habit)
                                    "USDA-ARS publication 91887, 1998: 3 to 6 weeks, the middle"};
     if (isnan(traits->bloom_to_peak_d.value))
         traits->bloom_to_peak_d = ripen;
+    if (isnan(traits->glossy_d.value))
+        traits->glossy_d = ripen;
     if (isnan(traits->pick_length_d.value))
         traits->pick_length_d = length;
     if (isnan(traits->autumn_bloom_to_peak_d.value))
@@ -159,6 +161,8 @@ static void traits_of(struct cy_row_facts *facts)
     traits->bloom_heat_kh = trait_of(cultivar, CY_CULTIVAR_BLOOM_HEAT);
     traits->bud_break_share = trait_of(cultivar, CY_CULTIVAR_BUD_BREAK_SHARE);
     traits->bloom_to_peak_d = trait_of(cultivar, CY_CULTIVAR_BLOOM_TO_PEAK);
+    traits->glossy_d = trait_of(cultivar, CY_CULTIVAR_GLOSSY);
+    traits->dull_d = trait_of(cultivar, CY_CULTIVAR_DULL);
     traits->pick_length_d = trait_of(cultivar, CY_CULTIVAR_PICK_LENGTH);
     traits->emerge_heat_kh = trait_of(cultivar, CY_CULTIVAR_EMERGE_HEAT);
     traits->emerge_spread_d = trait_of(cultivar, CY_CULTIVAR_EMERGE_SPREAD);

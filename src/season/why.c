@@ -30,10 +30,8 @@ static void constant(struct cy_trace *trace, enum cy_life_constant_id id)
 }
 
 /* The middle of a stage's date as the result of the step begun last. */
-static void date_result(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
-                        enum cy_stage stage)
+static void figure_result(struct cy_trace *trace, const struct cy_figure *figure)
 {
-    const struct cy_figure *figure = &cohort->stage[stage];
     char p50[CY_DAY_TEXT], p10[CY_DAY_TEXT], p90[CY_DAY_TEXT];
     struct cy_text text = {0};
     if (isnan(figure->p50)) {
@@ -48,6 +46,12 @@ static void date_result(struct cy_trace *trace, const struct cy_plan_cohort *coh
     cy_text_add(&text, " in 8 years of 10");
     cy_trace_result_text(trace, cy_text_get(&text), figure->basis);
     cy_text_dispose(&text);
+}
+
+static void date_result(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
+                        enum cy_stage stage)
+{
+    figure_result(trace, &cohort->stage[stage]);
 }
 
 static void count(struct cy_text *text, int number, const char *what)
@@ -315,6 +319,22 @@ static void why_picking(struct cy_trace *trace, const struct cy_plan_cohort *coh
     date_result(trace, cohort, stage);
 }
 
+static void why_black(struct cy_trace *trace, const struct cy_figure *figure,
+                      const struct cy_traits *traits, bool dull)
+{
+    cy_trace_begin(trace, dull ? "dull black, fully ripe" : "glossy black",
+                   dull ? "half bloom + days to glossy black + days to dull black; the spreads of "
+                          "bloom and of ripening added as the root of their squares"
+                        : "half bloom + days to glossy black; the spreads of bloom and of ripening "
+                          "added as the root of their squares",
+                   "days by habit: Vance et al., J. Amer. Pomol. Soc. 73(4):227-239, 2019");
+    cy_why_trait(trace, "days from an open flower to glossy black", &traits->glossy_d, CY_Q_DAYS);
+    if (dull)
+        cy_why_trait(trace, "days from glossy to dull black", &traits->dull_d, CY_Q_DAYS);
+    cy_why_trait(trace, "error of the days from bloom to ripe", &traits->ripen_error_d, CY_Q_DAYS);
+    figure_result(trace, figure);
+}
+
 static void why_dormant(struct cy_trace *trace, const struct cy_plan_cohort *cohort)
 {
     cy_trace_begin(trace, "dormant",
@@ -413,6 +433,20 @@ bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_
     if (stage == CY_STAGE_TIP)
         why_late(trace, canes, plan);
     why(trace, canes, &facts, &seen, stage);
+    return true;
+}
+
+bool cy_plan_why_black(struct cy_trace *trace, const struct cy_plan *plan, size_t row,
+                       size_t cohort, bool dull)
+{
+    struct cy_row_facts facts;
+    if (!cy_plan_why_stage(trace, plan, row, cohort, CY_STAGE_BLOOM))
+        return false;
+    const struct cy_plan_cohort *canes = &plan->rows[row].cohorts[cohort];
+    if (isnan(canes->glossy.p50))
+        return false;
+    cy_plan_facts_of(&facts, plan, cy_farm_by_id(&plan->farm, plan->rows[row].thing));
+    why_black(trace, dull ? &canes->dull : &canes->glossy, &facts.traits, dull);
     return true;
 }
 

@@ -163,6 +163,27 @@ static void late_json(struct cy_json *json, const struct cy_plan_cohort *cohort)
     cy_json_end_object(json);
 }
 
+/* When the fruit of half bloom is ripe, by its colour. */
+static void black_json(struct writing *writing, size_t row, size_t index, bool dull)
+{
+    struct cy_json *json = &writing->json;
+    const struct cy_plan_cohort *cohort = &writing->plan->rows[row].cohorts[index];
+    const struct cy_figure *figure = dull ? &cohort->dull : &cohort->glossy;
+    struct cy_trace trace = {0};
+    if (isnan(figure->p50))
+        return;
+    cy_plan_why_black(&trace, writing->plan, row, index, dull);
+    cy_json_key(json, dull ? "dull_black" : "glossy_black");
+    cy_json_object(json);
+    day(json, "p10", figure->p10);
+    day(json, "p50", figure->p50);
+    day(json, "p90", figure->p90);
+    basis_of(json, figure->basis);
+    cy_steps_why(json, &writing->steps, &trace);
+    cy_json_end_object(json);
+    cy_trace_dispose(&trace);
+}
+
 static void cohort_json(struct writing *writing, size_t row, size_t index)
 {
     struct cy_json *json = &writing->json;
@@ -177,6 +198,8 @@ static void cohort_json(struct writing *writing, size_t row, size_t index)
     chill_json(json, cohort);
     cold_json(json, cohort);
     late_json(json, cohort);
+    black_json(writing, row, index, false);
+    black_json(writing, row, index, true);
     cy_json_key(json, "stages");
     cy_json_object(json);
     for (int stage = 0; stage < CY_STAGE_COUNT; stage++)

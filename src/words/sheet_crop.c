@@ -80,6 +80,33 @@ static void add_dates(struct making *making, size_t index, const struct cy_plan_
     }
 }
 
+static bool why_black(struct cy_trace *trace, const struct cy_sheet *sheet,
+                      const struct cy_sheet_line *line)
+{
+    return cy_plan_why_black(trace, sheet->plan, line->row, (size_t)line->item / 2,
+                             line->item % 2 == 1);
+}
+
+/* When the fruit of half bloom turns: glossy for shipping, dull where it is eaten on the spot. */
+static void add_black(struct making *making, size_t index, const struct cy_plan_crop *crop)
+{
+    const struct cy_plan_row *row = &making->plan->rows[index];
+    int cohort = cohort_of(row, crop->year);
+    if (crop->autumn || cohort == row->cohort_count || isnan(row->cohorts[cohort].glossy.p50))
+        return;
+    cy_text_add(&making->text, "  Fruit of the flowers of half bloom is");
+    add_line(making, CY_SHEET_TEXT);
+    for (int dull = 0; dull < 2; dull++) {
+        const struct cy_plan_cohort *canes = &row->cohorts[cohort];
+        const struct cy_figure *figure = dull ? &canes->dull : &canes->glossy;
+        cy_text_add(&making->text, dull ? "  dull black" : "  glossy");
+        cy_text_pad(&making->text, 0, 14);
+        cy_sheet_day_range(&making->text, figure);
+        cy_sheet_basis(&making->text, figure->basis);
+        add_figure(making, CY_SHEET_TEXT, why_black, index, 2 * cohort + dull);
+    }
+}
+
 static void add_weeks(struct making *making, size_t index, int crop)
 {
     const struct cy_plan_crop *weights = &making->plan->rows[index].crops[crop];
@@ -116,6 +143,7 @@ static void add_crop(struct making *making, size_t index, int number)
     cy_sheet_basis(&making->text, crop->total_kg.basis);
     add_figure(making, CY_SHEET_TEXT, why_weight, index, item_of(number, CY_WHY_ALL_WEEKS));
     add_dates(making, index, crop);
+    add_black(making, index, crop);
     add_weeks(making, index, number);
     add_line(making, CY_SHEET_TEXT);
 }

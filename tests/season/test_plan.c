@@ -560,6 +560,29 @@ static void an_edit_works_out_only_what_it_touches(void **state)
     cy_farm_dispose(farm);
 }
 
+/* Days from flower to glossy black as given, 3 to 5 more to dull black (Vance et al., J. Amer.
+ * Pomol. Soc. 73(4):227-239, 2019): 4. The spread of bloom and that of ripening, 4 days, add as the
+ * root of their squares. */
+static void fruit_turns_glossy_then_dull(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    put(&farm, "cultivar.natchez.bloom_to_glossy", "51 d");
+    add_row(&farm, "a", "natchez", "hedge", "2020-04-10");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    const struct cy_plan_cohort *canes = cohort_of(plan, "a", 2026);
+    const struct cy_figure *bloom = &canes->stage[CY_STAGE_BLOOM];
+    assert_true(canes->glossy.p50 == bloom->p50 + 51 && canes->dull.p50 == bloom->p50 + 55);
+    double late = bloom->p90 - bloom->p50, apart = canes->glossy.p90 - canes->glossy.p50;
+    assert_true(fabs(apart * apart - late * late - 16 * 1.2815515655 * 1.2815515655) < 1e-6);
+    assert_true(canes->dull.basis & CY_BASIS_PUBLISHED);
+    assert_true(isnan(cohort_of(plan, "a", 2028)->glossy.p50) ||
+                cohort_of(plan, "a", 2028)->glossy.p50 > canes->dull.p50);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
 static bool refuse(double share, void *payload)
 {
     (void)payload;
@@ -978,6 +1001,7 @@ int main(void)
         cmocka_unit_test(same_seed_same_answer_and_another_seed_another),
         cmocka_unit_test(like_rows_share_their_dates),
         cmocka_unit_test(an_edit_works_out_only_what_it_touches),
+        cmocka_unit_test(fruit_turns_glossy_then_dull),
         cmocka_unit_test(a_cancelled_plan_leaves_the_planner_usable),
         cmocka_unit_test(what_was_seen_moves_the_dates_behind_it),
         cmocka_unit_test(a_note_goes_to_the_cohort_it_was_seen_on),

@@ -34,6 +34,8 @@ struct cy_traits {
     struct cy_trait bud_break_share; /* of bloom_heat_kh, 0 to 1 */
     struct cy_trait bloom_to_peak_d; /* half bloom to half of the weight picked */
     struct cy_trait pick_length_d;   /* 5 % to 95 % of the weight */
+    struct cy_trait glossy_d;        /* an open flower to glossy black fruit */
+    struct cy_trait dull_d;          /* and from there to dull black, fully ripe */
     struct cy_trait emerge_heat_kh;  /* midwinter to half of the canes up */
     struct cy_trait emerge_spread_d; /* deviation of emergence among the canes */
     struct cy_trait growth_m_d;      /* height gained a day */

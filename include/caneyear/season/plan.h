@@ -35,6 +35,8 @@ struct cy_plan_cohort {
     bool seen[CY_STAGE_COUNT];     /* the date was observed */
     double emerge_spread_d;
     struct cy_trait growth_m_d; /* the cultivar's, or what two heights seen of these canes tell */
+    struct cy_figure glossy, dull; /* days on which what flowers at half bloom, on last year's
+                                    * canes, is glossy black and dull black; NaN without bloom */
     cy_day gone;             /* the day on which it is cut out or mown; CY_DAY_NONE */
     bool chill_applies;      /* false: mown down, or canes that do not fruit */
     bool chill_known;
@@ -197,6 +199,9 @@ struct cy_figure cy_plan_week_kg(const struct cy_plan_row *row, cy_day monday);
  * stage is not in the plan. */
 bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_t row, size_t cohort,
                        enum cy_stage stage);
+/* Of the day on which the fruit of half bloom is glossy, or dull, black. */
+bool cy_plan_why_black(struct cy_trace *trace, const struct cy_plan *plan, size_t row,
+                       size_t cohort, bool dull);
 bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t job);
 /* The job's own steps alone, without those of the stage that brings it on: which is that of the
  * row's `*cohort`, or -1 where no stage does. */
