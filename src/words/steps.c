@@ -72,8 +72,26 @@ static bool make_room(struct cy_steps *steps)
     return true;
 }
 
+static cy_basis least_trusted(cy_basis basis)
+{
+    int rank = CY_BASIS_COUNT - 1;
+    while (rank > 0 && !(basis & 1u << rank))
+        rank--;
+    return basis & 1u << rank;
+}
+
+/* Of a basis only the least trusted member is written, so that steps which differ in the others
+ * are the same one. */
+static void simplify(struct cy_trace_step *step)
+{
+    step->basis = least_trusted(step->basis);
+    for (size_t i = 0; i < step->input_count; i++)
+        step->inputs[i].basis = least_trusted(step->inputs[i].basis);
+}
+
 size_t cy_steps_place(struct cy_steps *steps, struct cy_trace_step *step)
 {
+    simplify(step);
     uint64_t hash = hash_of(step);
     if (steps->failed || !make_room(steps)) {
         steps->failed = true;

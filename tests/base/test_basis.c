@@ -75,6 +75,25 @@ static void no_trace_is_fine(void **state)
     cy_trace_dispose(&trace);
 }
 
+static void what_a_trace_repeats_is_dropped(void **state)
+{
+    (void)state;
+    struct cy_trace trace = {0};
+    static const char *const steps[] = {"a", "b", "a", "c", "b", "b", "a"};
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+        cy_trace_begin(&trace, steps[i], "f", "");
+        cy_trace_number(&trace, "x", 1, CY_Q_NUMBER, CY_BASIS_GROWER, "");
+    }
+    cy_trace_begin(&trace, "a", "f", ""); /* as the first, but for what goes in */
+    cy_trace_drop_repeats(&trace);
+    assert_int_equal(trace.count, 4);
+    assert_string_equal(trace.steps[0].what, "a");
+    assert_string_equal(trace.steps[1].what, "b");
+    assert_string_equal(trace.steps[2].what, "c");
+    assert_int_equal(trace.steps[3].input_count, 0);
+    cy_trace_dispose(&trace);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -82,6 +101,7 @@ int main(void)
         cmocka_unit_test(every_word_reads_back),
         cmocka_unit_test(a_trace_copies_what_it_is_told),
         cmocka_unit_test(no_trace_is_fine),
+        cmocka_unit_test(what_a_trace_repeats_is_dropped),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

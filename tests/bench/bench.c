@@ -10,6 +10,7 @@
 #include <time.h>
 
 #include <caneyear/base/random.h>
+#include <caneyear/climate/chill.h>
 #include <caneyear/season/plan.h>
 
 #include "store/farmfile.h"
@@ -55,10 +56,11 @@ static void say_ratio(const char *what, double ratio)
 
 /* ---- plans ---------------------------------------------------------------------------------- */
 
-static struct cy_plan *plan_of(struct cy_planner *planner, const struct cy_farm *farm)
+static struct cy_plan *plan_of(struct cy_planner *planner, const struct cy_farm *farm, int members)
 {
     struct cy_issues issues = {0};
-    struct cy_plan_request request = {.farm = farm, .today = cy_day_of(2027, 6, 1)};
+    struct cy_plan_request request = {
+        .farm = farm, .today = cy_day_of(2027, 6, 1), .members = members};
     struct cy_plan *plan;
     if (cy_planner_plan(&plan, planner, &request, &issues) != CY_OK)
         die("no plan");
@@ -71,26 +73,28 @@ static double time_cold(const struct cy_farm *farm)
     for (int i = 0; i < RUNS; i++) {
         double start = now_ms();
         struct cy_planner *planner = cy_planner_new();
-        cy_plan_free(plan_of(planner, farm));
+        cy_plan_free(plan_of(planner, farm, CY_PLAN_MEMBERS));
         cy_planner_free(planner);
         times[i] = now_ms() - start;
     }
     return median(times);
 }
 
-/* Each run sets another bloom heat on one cultivar: its lives are worked out anew. */
-static double time_edit(struct cy_farm *farm)
+/* Each run sets another bloom heat on the first so many cultivars that rows have: their lives are
+ * worked out anew. */
+static double time_edit(struct cy_farm *farm, int cultivars, int members)
 {
     double times[RUNS];
     struct cy_planner *planner = cy_planner_new();
-    const struct cy_thing *row = cy_farm_next(farm, CY_KIND_ROW, 0, NULL);
-    int64_t cultivar = cy_referred(farm, row, CY_ROW_CULTIVAR)->id;
-    cy_plan_free(plan_of(planner, farm));
+    cy_plan_free(plan_of(planner, farm, members));
     for (int i = 0; i < RUNS; i++) {
         struct cy_value value = {.set = true, .number = 15000 + i, .basis = CY_BASIS_GROWER};
         double start = now_ms();
-        cy_farm_set(farm, cultivar, CY_CULTIVAR_BLOOM_HEAT, &value);
-        cy_plan_free(plan_of(planner, farm));
+        const struct cy_thing *row = NULL;
+        for (int k = 0; k < cultivars && (row = cy_farm_next(farm, CY_KIND_ROW, 0, row)); k++)
+            cy_farm_set(farm, cy_referred(farm, row, CY_ROW_CULTIVAR)->id, CY_CULTIVAR_BLOOM_HEAT,
+                        &value);
+        cy_plan_free(plan_of(planner, farm, members));
         times[i] = now_ms() - start;
     }
     cy_planner_free(planner);
@@ -268,6 +272,33 @@ static void bench_weather(const char *folder, const char *path, const struct cy_
     remove(csv);
 }
 
+/* ---- chill ----------------------------------------------------------------------------------- */
+
+/* Portions over a winter's hours, against a plain loop of two exponentials an hour over the same. */
+static void bench_portions(void)
+{
+    enum { HOURS = 200 * 24, REPEATS = 20 };
+    static double temps[HOURS];
+    double model[RUNS], plain[RUNS];
+    volatile double sink = 0;
+    for (int i = 0; i < HOURS; i++)
+        temps[i] = 6 + 7 * sin(i * 0.2618) + 5 * sin(i * 0.0131);
+    for (int run = 0; run < RUNS; run++) {
+        double start = now_ms(), sum = 0;
+        for (int i = 0; i < REPEATS; i++)
+            sum += cy_chill_portions(temps, HOURS);
+        double middle = now_ms();
+        for (int i = 0; i < REPEATS; i++)
+            for (int k = 0; k < HOURS; k++)
+                sum += exp(-temps[k] / (temps[k] + 273)) + exp(-0.01 * temps[k]);
+        model[run] = middle - start;
+        plain[run] = now_ms() - middle;
+        sink += sum;
+    }
+    say("chill portions of 20 winters", median(model));
+    say_ratio("  against two exponentials an hour", median(model) / median(plain));
+}
+
 int main(int argc, char **argv)
 {
     const char *folder = argc > 1 ? argv[1] : ".";
@@ -281,11 +312,12 @@ int main(int argc, char **argv)
     puts("plan");
     double cold = time_cold(&demo);
     say("demo farm, 60 weathers made and planned", cold);
-    say("demo farm, replanned after an edit of a cultivar", time_edit(&demo));
+    say("demo farm, replanned after an edit of a cultivar", time_edit(&demo, 1, CY_PLAN_MEMBERS));
     make_farm(&farm, &catalogue, 200);
-    double edit = time_edit(&farm);
-    say("200 rows of 12 cultivars, replanned after such an edit", edit);
-    say_ratio("  against making the weathers and planning the demo", edit / cold);
+    double edit = time_edit(&farm, 1, 100), all = time_edit(&farm, 12, 100);
+    say("200 rows of 12 cultivars, 100 weathers, after such an edit", edit);
+    say("  the same with every life worked out anew", all);
+    say_ratio("  against making 60 weathers and planning the demo", all / cold);
     cy_farm_dispose(&farm);
 
     puts("farm file");
@@ -309,6 +341,7 @@ int main(int argc, char **argv)
     say_ratio("  a committed step, 10,000 rows against 100", stepping[1] / stepping[0]);
     puts("weather");
     bench_weather(folder, path, &catalogue);
+    bench_portions();
     remove(path);
     cy_farm_dispose(&demo);
     cy_farm_dispose(&catalogue);

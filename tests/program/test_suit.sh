@@ -24,7 +24,7 @@ for farm in demo backyard blank; do
   ok "$farm: no line is longer than 80 columns"
 done
 run suit "$share/demo.yaml" --today $day
-grep -qE "^>[0-9]+ +Natchez " out && says "    Reuben " && says "no data  no chill need is published or typed"
+grep -qE "^[+][0-9]+ +Natchez " out && says "    Reuben " && says "no data  no chill need is published or typed"
 ok "ranked cultivars have a number, the others none"
 LC_ALL=C run suit "$share/demo.yaml" --today $day
 ends 0 && ! LC_ALL=C grep -q '[^ -~]' out
