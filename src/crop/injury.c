@@ -11,6 +11,8 @@ static const double picked[3] = {0.05, 0.5, 0.95};
 /* Less than one flower in a thousand dies of a night above this, and so few move no date. */
 #define HARMLESS 0.001
 #define HARMLESS_C (CY_COLD_FLOWER_C + 1.25)
+/* And of one above this not one in a million million: spring has many such nights. */
+#define WARM_C (CY_COLD_FLOWER_C + 5)
 
 static cy_day last_of(const struct cy_nights *nights)
 {
@@ -64,13 +66,10 @@ static double stands(struct opening *opening, cy_day opens)
         opening->tight_c =
             fmin(opening->tight_c, cy_nights_lowest(opening->nights, opens - 1, opens));
     double open_c = cy_nights_lowest(opening->nights, from, opens + CY_INJURY_OPEN_DAYS);
+    if (opening->tight_c > WARM_C && open_c > WARM_C)
+        return 1;
     return fmin(1 - cy_cold_flowers(CY_COLD_TIGHT, opening->tight_c).share,
                 1 - cy_cold_flowers(CY_COLD_BLOOM, open_c).share);
-}
-
-static double share_of(double deviation_d, int day)
-{
-    return cy_normal_cdf((day + 0.5) / deviation_d) - cy_normal_cdf((day - 0.5) / deviation_d);
 }
 
 /* The days by which shares of all the weight are ripe, straight within a day. */
@@ -94,11 +93,13 @@ static void lay_flowers(struct cy_injury_crop *out, const struct cy_injury_bloom
     struct opening second = {nights, bloom->from + late, INFINITY};
     double weight[2 * REACH + 1 + LATEST];
     double all = 0, left = 0, flowers = 0;
+    double by_then = cy_normal_cdf((-reach - 0.5) / bloom->deviation_d);
     for (int i = 0; i < 2 * reach + 1 + LATEST; i++)
         weight[i] = 0;
     for (int day = -reach; day <= reach; day++) {
         const int opens = day > soonest ? day : soonest; /* `soonest` is within the reach */
-        const double share = share_of(bloom->deviation_d, day);
+        const double by_now = cy_normal_cdf((day + 0.5) / bloom->deviation_d);
+        const double share = by_now - by_then;
         const double stand = stands(&first, bloom->half + opens);
         const double borne = share * bloom->alive * stand;
         const double after =
@@ -108,6 +109,7 @@ static void lay_flowers(struct cy_injury_crop *out, const struct cy_injury_bloom
         flowers += share * stand;
         left += borne + after;
         all += share;
+        by_then = by_now;
     }
     out->share = left / all;
     out->flowers_left = flowers / all;

@@ -59,26 +59,40 @@ static void span(struct cy_plan_crop *out, const struct cy_life *lives, int coun
         out->weeks = CY_CROP_WEEKS;
 }
 
+/* One member's week, day by day; returns what ripens in it. `ripe` is the share that is ripe before
+ * its Monday, and after it that before the next. */
+static double add_week(double *day_kg, double *ripe, const struct cy_ripening *ripening,
+                       cy_day monday, double share)
+{
+    const double before = *ripe;
+    for (int day = 0; day < 7; day++) {
+        double by_now = cy_ripening_by(ripening, monday + day);
+        day_kg[day] += share * (by_now - *ripe);
+        *ripe = by_now;
+    }
+    return *ripe - before;
+}
+
 void cy_crop_shape(struct cy_plan_crop *out, const struct cy_life *lives, int count, bool autumn,
                    double *scratch)
 {
+    double *ripe = scratch + count;
     memset(out, 0, sizeof *out);
     out->autumn = autumn;
     span(out, lives, count, autumn);
     for (int i = 0; i < count; i++) {
         struct cy_ripening ripening = ripening_of(&lives[i], autumn);
         scratch[i] = share_of(&lives[i], autumn);
-        if (scratch[i] > 0)
-            cy_ripening_add(out->day_kg, out->monday, (size_t)out->weeks * 7, &ripening,
-                            scratch[i] / count);
+        ripe[i] = scratch[i] > 0 ? cy_ripening_by(&ripening, out->monday - 1) : 0;
     }
     out->total_kg = figure_of(scratch, count);
     for (int week = 0; week < out->weeks; week++) {
-        cy_day monday = out->monday + 7 * week;
         for (int i = 0; i < count; i++) {
             struct cy_ripening ripening = ripening_of(&lives[i], autumn);
             double share = share_of(&lives[i], autumn);
-            scratch[i] = share > 0 ? cy_ripening_kg(&ripening, share, monday, monday + 6) : 0;
+            scratch[i] = share > 0 ? share * add_week(&out->day_kg[7 * week], &ripe[i], &ripening,
+                                                      out->monday + 7 * week, share / count)
+                                   : 0;
         }
         out->week_kg[week] = figure_of(scratch, count);
     }

@@ -300,7 +300,7 @@ static int run_life(struct life_result *out, const struct cy_planner *planner,
 {
     int count = planner->ensemble.count;
     struct cy_life *lives = cy_zeroed((size_t)count, sizeof *lives);
-    double *days = cy_zeroed((size_t)count, sizeof *days);
+    double *days = cy_zeroed(2 * (size_t)count, sizeof *days);
     int status = lives && days ? CY_OK : CY_NO_MEMORY;
     for (int member = 0; status == CY_OK && member < count; member++) {
         struct cy_luck luck = cy_plan_luck(luck_seed, member);

@@ -140,7 +140,8 @@ struct cy_figure cy_thirst_week(struct cy_thirst *thirst, cy_day from, double dr
                                 double *dry_share);
 void cy_thirst_end(struct cy_thirst *thirst);
 
-/* crop.c: what one life bears, as shares of a full crop; and what that is on a row. */
+/* crop.c: what one life bears, as shares of a full crop; and what that is on a row. The scratch has
+ * room for two numbers a life. */
 void cy_crop_shape(struct cy_plan_crop *out, const struct cy_life *lives, int count, bool autumn,
                    double *scratch);
 /* What the weight that a row can bear is reckoned from, and what stands behind its age and what
