@@ -70,7 +70,7 @@ static void add_marks(struct cy_text *out, bool ascii)
     add_mark(out, CY_GLYPH_OPEN, "open on the day cursor's day", ascii);
     cy_text_add(out, "  What stands behind the hours is the day on which the crew gets to it: what "
                      "cannot wait first, then what is due first. The crew's week counts the hours "
-                     "planned for it.\n");
+                     "planned for it; above the first job it can be chosen, and asked why.\n");
 }
 
 unsigned cy_help_open(struct cy_screen *screen)

@@ -130,10 +130,8 @@ unsigned cy_why_stage(struct cy_screen *screen)
     struct cy_coming coming[CY_COMING_MOST];
     size_t count = cy_model_coming(coming, model);
     struct cy_trace trace = {0};
-    if (!row || model->stage >= count) {
-        cy_screen_say(screen, CY_ROLE_NORMAL, "No date of these canes lies ahead.");
-        return CY_DID_REDRAW;
-    }
+    if (!row || model->stage >= count)
+        return cy_why_row(screen); /* no date of its canes lies ahead: the day itself is asked */
     const struct cy_coming *chosen = &coming[model->stage];
     const struct cy_plan_cohort *cohort = &row->cohorts[chosen->cohort];
     cy_page_begin(screen);

@@ -188,6 +188,9 @@ static void why_chill(struct cy_trace *trace, const struct cy_plan_cohort *cohor
         cy_trace_text(trace, "counted as",
                       cy_field_info(CY_CULTIVAR_CHILL_RULE)->choices[facts->traits.chill_rule],
                       rule.basis, rule.source);
+        if (!isnan(cohort->chill_met))
+            cy_trace_number(trace, "years in which it is met", cohort->chill_met, CY_Q_SHARE,
+                            cohort->stage[CY_STAGE_CHILL_MET].basis, "");
     } else {
         cy_trace_text(trace, "chill need", "none published or typed: no verdict", CY_BASIS_NONE,
                       "");

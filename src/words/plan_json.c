@@ -97,10 +97,29 @@ static void refer_to_stage(struct writing *writing, size_t row, size_t cohort, e
         cy_json_number(&writing->json, (double)writing->places[steps->from + i]);
 }
 
-static void stage_json(struct writing *writing, size_t row, size_t index, enum cy_stage stage)
+/* A cohort as part of the plan, for figures that share the steps of one of its dates. */
+struct cohort_place {
+    size_t row, index;
+};
+
+static void why_as_stage(struct writing *writing, struct cohort_place place, enum cy_stage stage)
+{
+    cy_json_key(&writing->json, "why");
+    cy_json_array(&writing->json);
+    refer_to_stage(writing, place.row, place.index, stage);
+    cy_json_end_array(&writing->json);
+}
+
+static const struct cy_plan_cohort *cohort_at(const struct writing *writing,
+                                              struct cohort_place place)
+{
+    return &writing->plan->rows[place.row].cohorts[place.index];
+}
+
+static void stage_json(struct writing *writing, struct cohort_place place, enum cy_stage stage)
 {
     struct cy_json *json = &writing->json;
-    const struct cy_plan_cohort *cohort = &writing->plan->rows[row].cohorts[index];
+    const struct cy_plan_cohort *cohort = cohort_at(writing, place);
     const struct cy_figure *figure = &cohort->stage[stage];
     if (cohort->never[stage] == CY_DOES_NOT_APPLY && isnan(figure->p50))
         return;
@@ -119,15 +138,14 @@ static void stage_json(struct writing *writing, size_t row, size_t index, enum c
     cy_json_key(json, "seen");
     cy_json_bool(json, cohort->seen[stage]);
     basis_of(json, figure->basis);
-    cy_json_key(json, "why");
-    cy_json_array(json);
-    refer_to_stage(writing, row, index, stage);
-    cy_json_end_array(json);
+    why_as_stage(writing, place, stage);
     cy_json_end_object(json);
 }
 
-static void chill_json(struct cy_json *json, const struct cy_plan_cohort *cohort)
+static void chill_json(struct writing *writing, struct cohort_place place)
 {
+    struct cy_json *json = &writing->json;
+    const struct cy_plan_cohort *cohort = cohort_at(writing, place);
     cy_json_key(json, "chill");
     cy_json_object(json);
     cy_json_key(json, "applies");
@@ -136,22 +154,28 @@ static void chill_json(struct cy_json *json, const struct cy_plan_cohort *cohort
     number(json, "share_met", cohort->chill_met);
     said(json, "verdict", cy_say_chill, cohort);
     text(json, "source", cohort->chill_known ? cohort->chill_need.source : NULL);
+    why_as_stage(writing, place, CY_STAGE_CHILL_MET);
     cy_json_end_object(json);
 }
 
 /* What the cold leaves of the crop on last year's canes, in the mean of the weathers. */
-static void cold_json(struct cy_json *json, const struct cy_plan_cohort *cohort)
+static void cold_json(struct writing *writing, struct cohort_place place)
 {
+    struct cy_json *json = &writing->json;
+    const struct cy_plan_cohort *cohort = cohort_at(writing, place);
     cy_json_key(json, "cold");
     cy_json_object(json);
     number(json, "buds_left", cohort->cold.buds);
     number(json, "flowers_left", cohort->cold.flowers);
     said(json, "verdict", cy_say_cold, cohort);
+    why_as_stage(writing, place, CY_STAGE_PEAK_PICK);
     cy_json_end_object(json);
 }
 
-static void late_json(struct cy_json *json, const struct cy_plan_cohort *cohort)
+static void late_json(struct writing *writing, struct cohort_place place)
 {
+    struct cy_json *json = &writing->json;
+    const struct cy_plan_cohort *cohort = cohort_at(writing, place);
     if (isnan(cohort->late.fails))
         return;
     cy_json_key(json, "tipped_late");
@@ -160,19 +184,20 @@ static void late_json(struct cy_json *json, const struct cy_plan_cohort *cohort)
     number(json, "autumn_crop_fails", cohort->late.fails);
     number(json, "fails_in_time", cohort->late.fails_timely);
     number(json, "weight_left", cohort->late.left);
+    why_as_stage(writing, place, CY_STAGE_TIP);
     cy_json_end_object(json);
 }
 
 /* When the fruit of half bloom is ripe, by its colour. */
-static void black_json(struct writing *writing, size_t row, size_t index, bool dull)
+static void black_json(struct writing *writing, struct cohort_place place, bool dull)
 {
     struct cy_json *json = &writing->json;
-    const struct cy_plan_cohort *cohort = &writing->plan->rows[row].cohorts[index];
+    const struct cy_plan_cohort *cohort = &writing->plan->rows[place.row].cohorts[place.index];
     const struct cy_figure *figure = dull ? &cohort->dull : &cohort->glossy;
     struct cy_trace trace = {0};
     if (isnan(figure->p50))
         return;
-    cy_plan_why_black(&trace, writing->plan, row, index, dull);
+    cy_plan_why_black(&trace, writing->plan, place.row, place.index, dull);
     cy_json_key(json, dull ? "dull_black" : "glossy_black");
     cy_json_object(json);
     day(json, "p10", figure->p10);
@@ -195,15 +220,16 @@ static void cohort_json(struct writing *writing, size_t row, size_t index)
     text(json, "state", cy_state_word(cy_plan_state(cohort, plan->today)));
     cy_json_key(json, "kept_over_winter");
     cy_json_bool(json, cohort->kept);
-    chill_json(json, cohort);
-    cold_json(json, cohort);
-    late_json(json, cohort);
-    black_json(writing, row, index, false);
-    black_json(writing, row, index, true);
+    struct cohort_place place = {row, index};
+    chill_json(writing, place);
+    cold_json(writing, place);
+    late_json(writing, place);
+    black_json(writing, place, false);
+    black_json(writing, place, true);
     cy_json_key(json, "stages");
     cy_json_object(json);
     for (int stage = 0; stage < CY_STAGE_COUNT; stage++)
-        stage_json(writing, row, index, (enum cy_stage)stage);
+        stage_json(writing, place, (enum cy_stage)stage);
     cy_json_end_object(json);
     cy_json_end_object(json);
 }

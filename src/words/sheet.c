@@ -94,12 +94,40 @@ static void print_why(struct cy_text *out, const struct cy_sheet *sheet,
     cy_text_add_char(out, '\n');
 }
 
+enum { COLUMNS = 80 };
+
+/* Text is broken at blanks, and goes on below its own first word. */
+static void print_line(struct cy_text *out, const struct cy_sheet_line *line)
+{
+    const char *words = line->text + strspn(line->text, " ");
+    int indent = (int)(words - line->text), column = indent;
+    cy_text_add_n(out, line->text, (size_t)indent);
+    if (line->role == CY_SHEET_PICTURE || cy_utf8_columns(line->text) <= COLUMNS) {
+        cy_text_add(out, words);
+        return;
+    }
+    for (size_t gap = 0; *words; gap = strspn(words, " "), words += gap) {
+        struct cy_text word = {0};
+        cy_text_add_n(&word, words, strcspn(words, " "));
+        int width = cy_utf8_columns(cy_text_get(&word));
+        bool breaks = column > indent && column + (int)gap + width > COLUMNS;
+        if (breaks)
+            cy_text_add_char(out, '\n');
+        cy_text_pad(out, out->length, breaks ? indent : (int)gap);
+        cy_text_add(out, cy_text_get(&word));
+        column = (breaks ? indent : column + (int)gap) + width;
+        words += word.length;
+        out->failed = out->failed || word.failed;
+        cy_text_dispose(&word);
+    }
+}
+
 void cy_sheet_print(struct cy_text *out, const struct cy_sheet *sheet, bool why)
 {
     cy_text_add(out, cy_text_get(&sheet->title));
     cy_text_add(out, "\n\n");
     for (size_t i = 0; i < sheet->count; i++) {
-        cy_text_add(out, sheet->lines[i].text);
+        print_line(out, &sheet->lines[i]);
         cy_text_add_char(out, '\n');
         if (why && sheet->lines[i].why)
             print_why(out, sheet, &sheet->lines[i]);

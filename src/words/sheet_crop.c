@@ -183,7 +183,7 @@ static void make_row(struct making *making, size_t index)
 
 /* ---- the farm ------------------------------------------------------------------------------- */
 
-enum { NAME_WIDTH = 12, PICK_AT = 14, WEIGHT_AT = 31, BASIS_AT = 58 };
+enum { NAME_WIDTH = 14, PICK_AT = 16, WEIGHT_AT = 33, BASIS_AT = 60 };
 
 static void add_row_crop(struct making *making, size_t index, int number)
 {

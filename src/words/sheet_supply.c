@@ -82,15 +82,22 @@ static void add_gaps(struct making *making)
 {
     const struct cy_supply *supply = &making->supply;
     bool gaps = supply->empty_weeks + supply->thin_weeks > 0;
-    cy_text_add_int(&making->text, supply->empty_weeks);
-    cy_text_add(&making->text, supply->empty_weeks == 1 ? " week" : " weeks");
-    cy_text_add(&making->text, " with nothing to sell, ");
-    cy_text_add_int(&making->text, supply->thin_weeks);
-    cy_text_add(&making->text, " thin: less than ");
-    cy_text_add_fixed(&making->text, 100 * CY_SUPPLY_THIN, 0);
-    cy_text_add(&making->text, " % of the mean week, ");
+    cy_text_add(&making->text, "The mean week of selling has ");
     cy_quantity_show(&making->text, supply->mean_week_kg, CY_Q_MASS, NULL, making->system, 0);
+    cy_text_add(&making->text, "; thin is less than ");
+    cy_text_add_fixed(&making->text, 100 * CY_SUPPLY_THIN, 0);
+    cy_text_add(&making->text, " % of it");
     cy_sheet_basis(&making->text, CY_BASIS_PLACEHOLDER);
+    add_figure(making, CY_SHEET_TEXT, CY_SUPPLY_GAPS, 0);
+    if (gaps) {
+        cy_text_add_int(&making->text, supply->empty_weeks);
+        cy_text_add(&making->text, supply->empty_weeks == 1 ? " week has" : " weeks have");
+        cy_text_add(&making->text, " nothing to sell, ");
+        cy_text_add_int(&making->text, supply->thin_weeks);
+        cy_text_add(&making->text, supply->thin_weeks == 1 ? " is thin" : " are thin");
+    } else {
+        cy_text_add(&making->text, "No week of selling is thin");
+    }
     add_figure(making, gaps ? CY_SHEET_WARNING : CY_SHEET_GOOD, CY_SUPPLY_GAPS, 0);
 }
 
