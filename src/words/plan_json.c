@@ -311,6 +311,8 @@ void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)
     frost_json(&json, plan);
     cy_json_key(&json, "sun");
     cy_sunlight_json(&json, plan);
+    cy_json_key(&json, "layout");
+    cy_rowplan_json(&json, plan);
     cy_json_end_object(&json);
     cy_text_add_char(out, '\n');
 }

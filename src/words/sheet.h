@@ -8,6 +8,7 @@
 #include <stddef.h>
 
 #include <caneyear/base/text.h>
+#include <caneyear/season/rowplan.h>
 #include <caneyear/season/plan.h>
 #include <caneyear/season/suitability.h>
 
@@ -41,6 +42,7 @@ struct cy_sheet {
     const struct cy_plan *plan;          /* borrowed: a sheet does not outlive it */
     struct cy_suitability suitability;   /* its own, where the sheet is of that */
     struct cy_sunlight sunlight;         /* the same */
+    struct cy_rowplan_site field;         /* the same */
     bool failed;                         /* ran out of memory */
 };
 
@@ -60,7 +62,8 @@ struct cy_sheet_request {
  * on the command line. Each has its maker, cy_sheet_WORD, in a file of its own. */
 #define CY_SHEETS(SHEET)                                                                           \
     SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")                              \
-    SHEET(SUN, 'l', sun, "hours of direct sun, and what stands before it")
+    SHEET(SUN, 'l', sun, "hours of direct sun, and what stands before it")                      \
+    SHEET(LAYOUT, 'o', layout, "rows proposed for the field, and which way they best run")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

@@ -9,6 +9,7 @@
 #include <caneyear/base/issue.h>
 #include <caneyear/base/json.h>
 #include <caneyear/base/text.h>
+#include <caneyear/season/rowplan.h>
 #include <caneyear/season/plan.h>
 #include <caneyear/season/suitability.h>
 #include <caneyear/season/supply.h>
@@ -65,6 +66,11 @@ void cy_supply_json(struct cy_json *json, const struct cy_plan *plan);
 void cy_say_horizon(struct cy_text *out, const struct cy_sunlight *sun, size_t row, int width,
                     bool ascii);
 void cy_sunlight_json(struct cy_json *json, const struct cy_plan *plan);
+
+/* A field's outline with its rows as lines of a picture, north up, in one scale both ways. */
+void cy_say_field(struct cy_text *out, const struct cy_rowplan_ask *ask,
+                  const struct cy_rowplan *layout, enum cy_system system, int width, bool ascii);
+void cy_rowplan_json(struct cy_json *json, const struct cy_plan *plan);
 
 /* ---- what suits the site -------------------------------------------------------------------- */
 
