@@ -95,7 +95,7 @@ static bool risk_of(struct cy_frost_risk *risk, const struct cy_frostwatch *watc
     }
     if (meets(watch, autumn->p10 - autumn_half_d, stage[CY_STAGE_AUTUMN_LAST_PICK].p90)) {
         risk->basis = autumn->basis;
-        flower_risk(risk, CY_FROST_AUTUMN);
+        flower_risk(risk, CY_FROST_AUTUMN_CROP);
         return true;
     }
     if (!canes->kept || !meets(watch, rest->p10, last_dormant(canes, facts->latitude_deg)))
@@ -140,4 +140,30 @@ void cy_frostwatch_dispose(struct cy_frostwatch *watch)
 {
     free(watch->risks);
     *watch = (struct cy_frostwatch){0};
+}
+
+void cy_frostwatch_why(struct cy_trace *trace, const struct cy_plan *plan,
+                       const struct cy_frost_risk *risk)
+{
+    const struct cy_plan_row *row = &plan->rows[risk->row];
+    const struct cy_plan_cohort *canes = cy_plan_cohort_of(row, risk->year);
+    struct cy_given colder = cy_given(cy_farm_by_id(&plan->farm, row->thing), CY_ROW_COLDER);
+    static const enum cy_stage stages[] = {
+        [CY_FROST_BUDS] = CY_STAGE_DORMANT,        [CY_FROST_CANES] = CY_STAGE_DORMANT,
+        [CY_FROST_TIGHT] = CY_STAGE_BLOOM,         [CY_FROST_FLOWERS] = CY_STAGE_BLOOM,
+        [CY_FROST_AUTUMN_CROP] = CY_STAGE_AUTUMN_BLOOM, [CY_FROST_UNKNOWN] = CY_STAGE_DORMANT,
+    };
+    const struct cy_figure *stage = &canes->stage[stages[risk->part]];
+    cy_trace_begin(trace, "the station's minimum that kills in the row",
+                   "what kills in the row + how much colder its nights run; watched in weeks in "
+                   "which one weather of ten has it at the stage",
+                   risk->source);
+    cy_trace_text(trace, "what would die", cy_frost_part_word(risk->part), CY_BASIS_NONE, "");
+    cy_trace_day(trace, cy_stage_word(stages[risk->part]), (cy_day)floor(stage->p50 + 0.5),
+                 stage->basis, "");
+    cy_trace_number(trace, "kills in the row", risk->row_c, CY_Q_TEMPERATURE, risk->basis,
+                    risk->source);
+    cy_trace_number(trace, "its nights are colder by", colder.number, CY_Q_TEMPERATURE_RISE,
+                    colder.basis, colder.source);
+    cy_trace_result(trace, risk->station_c, CY_Q_TEMPERATURE, risk->basis);
 }

@@ -600,11 +600,27 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
                 const struct cy_plan_request *request, struct cy_issues *issues)
 {
     int status = prepare(plan, planner, request, issues);
-    if (status == CY_OK)
-        status = plan_rows(plan, planner);
+    if (status != CY_OK)
+        return status;
+    cy_planner_frost(&plan->frost, planner, request, plan, 0);
+    status = plan_rows(plan, planner);
     if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
+}
+
+void cy_planner_frost(struct cy_frostodds *out, const struct cy_planner *planner,
+                      const struct cy_plan_request *request, const struct cy_plan *plan,
+                      double colder_k)
+{
+    struct cy_frostodds_request wanted = {.farm = &plan->farm,
+                                          .latitude_deg = plan->latitude_deg,
+                                          .season = plan->season,
+                                          .station = request->station,
+                                          .ensemble = &planner->ensemble,
+                                          .weather = cy_plan_weather_basis(plan),
+                                          .colder_k = colder_k};
+    cy_frostodds_of(out, &wanted);
 }
 
 int cy_planner_suitability(struct cy_suitability *out, struct cy_planner *planner,

@@ -271,11 +271,18 @@ static void frost_json(struct cy_json *json, const struct cy_plan *plan)
         number(json, "station_minimum_c", risk->station_c);
         text(json, "source", risk->source);
         basis_of(json, risk->basis);
+        struct cy_trace trace = {0};
+        cy_frostwatch_why(&trace, plan, risk);
+        cy_json_key(json, "why");
+        cy_trace_json(json, &trace);
+        cy_trace_dispose(&trace);
         cy_json_end_object(json);
     }
     cy_json_end_array(json);
     cy_json_end_object(json);
     cy_frostwatch_dispose(&watch);
+    cy_json_key(json, "frost");
+    cy_frostodds_json(json, &plan->frost);
 }
 
 void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)

@@ -48,6 +48,7 @@ void cy_sheet_dispose(struct cy_sheet *sheet)
     cy_suitability_dispose(&sheet->suitability);
     cy_sunlight_dispose(&sheet->sunlight);
     cy_rowplan_site_dispose(&sheet->field);
+    cy_frostwatch_dispose(&sheet->watch);
     *sheet = (struct cy_sheet){0};
 }
 

@@ -8,8 +8,9 @@
 #include <stddef.h>
 
 #include <caneyear/base/text.h>
-#include <caneyear/season/rowplan.h>
+#include <caneyear/season/frostwatch.h>
 #include <caneyear/season/plan.h>
+#include <caneyear/season/rowplan.h>
 #include <caneyear/season/suitability.h>
 
 enum cy_sheet_role {
@@ -42,7 +43,9 @@ struct cy_sheet {
     const struct cy_plan *plan;          /* borrowed: a sheet does not outlive it */
     struct cy_suitability suitability;   /* its own, where the sheet is of that */
     struct cy_sunlight sunlight;         /* the same */
-    struct cy_rowplan_site field;         /* the same */
+    struct cy_rowplan_site field;        /* the same */
+    struct cy_frostwatch watch;          /* the same */
+    struct cy_frostodds frost;           /* the same */
     bool failed;                         /* ran out of memory */
 };
 
@@ -63,7 +66,8 @@ struct cy_sheet_request {
 #define CY_SHEETS(SHEET)                                                                           \
     SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")                              \
     SHEET(SUN, 'l', sun, "hours of direct sun, and what stands before it")                      \
-    SHEET(LAYOUT, 'o', layout, "rows proposed for the field, and which way they best run")
+    SHEET(LAYOUT, 'o', layout, "rows proposed for the field, and which way they best run")              \
+    SHEET(FROST, 'f', frost, "what frost kills this week, and the odds of a freeze by date")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

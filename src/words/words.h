@@ -9,8 +9,8 @@
 #include <caneyear/base/issue.h>
 #include <caneyear/base/json.h>
 #include <caneyear/base/text.h>
-#include <caneyear/season/rowplan.h>
 #include <caneyear/season/plan.h>
+#include <caneyear/season/rowplan.h>
 #include <caneyear/season/suitability.h>
 #include <caneyear/season/supply.h>
 
@@ -56,6 +56,8 @@ void cy_trace_json(struct cy_json *json, const struct cy_trace *trace);
 /* The whole farm's supply as a section of the plan, and as a JSON object. */
 void cy_say_supply(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 void cy_supply_json(struct cy_json *json, const struct cy_plan *plan);
+
+void cy_frostodds_json(struct cy_json *json, const struct cy_frostodds *odds);
 
 /* ---- the sun -------------------------------------------------------------------------------- */
 

@@ -11,7 +11,7 @@
     PART(CANES, "canes in winter") /* at the limit of their kind */                                \
     PART(TIGHT, "flower buds")     /* half of them */                                              \
     PART(FLOWERS, "flowers")       /* half of those that are open and of what still is to open */  \
-    PART(AUTUMN, "autumn crop")    /* all that is not picked */                                    \
+    PART(AUTUMN_CROP, "autumn crop") /* all that is not picked */                                  \
     PART(UNKNOWN, "dormant buds of no published hardiness")
 
 enum cy_frost_part {
@@ -43,5 +43,9 @@ struct cy_frostwatch {
  * said. CY_NO_MEMORY leaves *out empty. Dispose of it. */
 int cy_frostwatch_of(struct cy_frostwatch *out, const struct cy_plan *plan, cy_day day);
 void cy_frostwatch_dispose(struct cy_frostwatch *watch);
+
+/* Why a row is watched, and why at that minimum. */
+void cy_frostwatch_why(struct cy_trace *trace, const struct cy_plan *plan,
+                       const struct cy_frost_risk *risk);
 
 #endif
