@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * The odds of frost as JSON. */
+ * As JSON: the odds of frost by date. */
 #include <math.h>
 
 #include "words/words.h"

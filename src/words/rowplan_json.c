@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Rows proposed for the field as JSON. */
+ * As JSON: rows proposed for the field, every bearing compared. */
 #include <math.h>
 
 #include "words/words.h"

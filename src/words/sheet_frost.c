@@ -135,7 +135,7 @@ static void add_years(struct cy_sheet *out)
         cy_text_add(&text, odds->colder_k > 0 ? " colder than the station's.\n"
                                               : " warmer than the station's.\n");
     } else {
-        cy_text_add(&text, "At the station; a row in a cold hollow freezes later in spring and "
+        cy_text_add(&text, "At the station; a row in a hollow freezes later in spring and "
                            "sooner in autumn.\n");
     }
     cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
