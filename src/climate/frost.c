@@ -46,11 +46,18 @@ cy_day cy_frost_day(double number, int season_year)
     return day;
 }
 
-/* The freeze of one season that matters, searched from the end that it is nearest to. False if
- * the weather does not tell. */
-static bool outcome_of(int *number, const struct cy_weather *weather, struct window window,
-                       int year, enum cy_frost_season season, double threshold_c)
+void cy_frost_window(cy_day *from, cy_day *to, int year, bool southern, enum cy_frost_season season)
 {
+    struct window window = window_of(year, southern, season);
+    *from = window.from;
+    *to = window.to;
+}
+
+/* Searched from the end that the freeze is nearest to. */
+bool cy_frost_outcome(int *number, const struct cy_weather *weather, bool southern,
+                      enum cy_frost_season season, int year, double threshold_c)
+{
+    struct window window = window_of(year, southern, season);
     int step = season == CY_FROST_SPRING ? -1 : 1;
     cy_day day = step < 0 ? window.to : window.from;
 
@@ -58,7 +65,7 @@ static bool outcome_of(int *number, const struct cy_weather *weather, struct win
         return false; /* beyond the calendar */
     for (; day >= window.from && day <= window.to; day += step) {
         int i = cy_weather_index(weather, day);
-        if (i < 0)
+        if (i < 0 || isnan(weather->tmin_c[i]))
             return false;
         if (weather->tmin_c[i] <= threshold_c) {
             *number = cy_frost_number(day, year);
@@ -83,9 +90,8 @@ int cy_frost_list(struct cy_frost_list *out, const struct cy_weather *weather, b
     if (!out->records)
         return CY_NO_MEMORY;
     for (int year = first_year; year <= last_year; year++) {
-        struct window window = window_of(year, southern, season);
         int number;
-        if (!outcome_of(&number, weather, window, year, season, threshold_c))
+        if (!cy_frost_outcome(&number, weather, southern, season, year, threshold_c))
             continue;
         out->records[out->count++] = (struct cy_frost_record){year, number};
     }
@@ -133,6 +139,19 @@ bool cy_frost_date(double *number, const struct cy_frost_fit *fit, double level)
     below = fit->season == CY_FROST_SPRING ? 1 - level / fit->share : level / fit->share;
     *number = fit->mean + fit->sd * cy_normal_inverse(below);
     return true;
+}
+
+double cy_frost_risk(const struct cy_frost_fit *fit, double number)
+{
+    double before;
+
+    if (fit->years > 0 && fit->frozen == 0)
+        return 0;
+    if (isnan(fit->sd))
+        return NAN;
+    /* Dates that are all the same have no spread to divide by. */
+    before = fit->sd > 0 ? cy_normal_cdf((number - fit->mean) / fit->sd) : number >= fit->mean;
+    return fit->share * (fit->season == CY_FROST_SPRING ? 1 - before : before);
 }
 
 /* A season without a freeze stands before all others in spring and behind them in autumn. */

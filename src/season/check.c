@@ -174,6 +174,12 @@ static void check_obstacle(struct check *check, const struct cy_thing *obstacle)
     }
 }
 
+static void check_corner(struct check *check, const struct cy_thing *corner)
+{
+    need(check, corner, CY_CORNER_X);
+    need(check, corner, CY_CORNER_Y);
+}
+
 /* ---- canes, jobs, rows ---------------------------------------------------------------------- */
 
 static void check_cultivar(struct check *check, const struct cy_thing *cultivar)
@@ -301,9 +307,10 @@ static void check_thing(struct check *check, const struct cy_thing *thing)
 {
     static void (*const checks[CY_KIND_COUNT])(struct check *, const struct cy_thing *) = {
         [CY_KIND_SITE] = check_site,         [CY_KIND_OBSTACLE] = check_obstacle,
-        [CY_KIND_CULTIVAR] = check_cultivar, [CY_KIND_PRACTICE] = check_practice,
-        [CY_KIND_JOB] = check_job,           [CY_KIND_ROW] = check_row,
-        [CY_KIND_SEEN] = check_seen,         [CY_KIND_DONE] = check_done,
+        [CY_KIND_CORNER] = check_corner,     [CY_KIND_CULTIVAR] = check_cultivar,
+        [CY_KIND_PRACTICE] = check_practice, [CY_KIND_JOB] = check_job,
+        [CY_KIND_ROW] = check_row,           [CY_KIND_SEEN] = check_seen,
+        [CY_KIND_DONE] = check_done,
     };
     check_references(check, thing);
     if (checks[thing->kind])

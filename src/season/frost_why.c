@@ -13,7 +13,7 @@ static enum cy_stage stage_behind(enum cy_frost_part part)
     case CY_FROST_TIGHT:
     case CY_FROST_FLOWERS:
         return CY_STAGE_BLOOM;
-    case CY_FROST_AUTUMN:
+    case CY_FROST_AUTUMN_CROP:
         return CY_STAGE_AUTUMN_BLOOM;
     default:
         return CY_STAGE_DORMANT;
@@ -31,7 +31,7 @@ static const char *formula_of(enum cy_frost_part part)
         return "watched where one weather in ten has flowers open in the week, half the length of "
                "picking before and after half bloom; half of them die at the killing night in the "
                "row";
-    case CY_FROST_AUTUMN:
+    case CY_FROST_AUTUMN_CROP:
         return "watched from the autumn flowers to the last pick; the killing night takes all that "
                "is not picked";
     case CY_FROST_BUDS:

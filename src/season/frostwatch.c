@@ -95,7 +95,7 @@ static bool risk_of(struct cy_frost_risk *risk, const struct cy_frostwatch *watc
     }
     if (meets(watch, autumn->p10 - autumn_half_d, stage[CY_STAGE_AUTUMN_LAST_PICK].p90)) {
         risk->basis = autumn->basis;
-        flower_risk(risk, CY_FROST_AUTUMN);
+        flower_risk(risk, CY_FROST_AUTUMN_CROP);
         return true;
     }
     if (!canes->kept || !meets(watch, rest->p10, last_dormant(canes, facts->latitude_deg)))

@@ -681,12 +681,28 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
         status =
             plan->seen ? cy_records_gather(plan->seen, &plan->farm, CY_KIND_SEEN) : CY_NO_MEMORY;
     if (status == CY_OK)
+        cy_planner_frost(&plan->frost, planner, request, plan, 0);
+    if (status == CY_OK)
         status = learn(plan, planner, request);
     if (status == CY_OK)
         status = plan_rows(plan, planner);
     if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
+}
+
+void cy_planner_frost(struct cy_frostodds *out, const struct cy_planner *planner,
+                      const struct cy_plan_request *request, const struct cy_plan *plan,
+                      double colder_k)
+{
+    struct cy_frostodds_request wanted = {.farm = &plan->farm,
+                                          .latitude_deg = plan->latitude_deg,
+                                          .season = plan->season,
+                                          .station = request->station,
+                                          .ensemble = &planner->ensemble,
+                                          .weather = cy_plan_weather_basis(plan),
+                                          .colder_k = colder_k};
+    cy_frostodds_of(out, &wanted);
 }
 
 int cy_planner_suitability(struct cy_suitability *out, struct cy_planner *planner,

@@ -144,6 +144,21 @@ bool cy_sunlight_why_turned(struct cy_trace *trace, const struct cy_sunlight *su
     return true;
 }
 
+void cy_sunlight_why_proposed(struct cy_trace *trace, const struct cy_sunlight *sun, double hedge_m,
+                              cy_basis hedge_basis, const struct cy_given *spacing,
+                              double bearing_deg)
+{
+    struct cy_hedge_sun light;
+    cy_sunlight_turn(&light, sun, hedge_m, spacing->number, bearing_deg);
+    cy_trace_begin(trace, "hours of direct sun a day at the proposed rows", ROW_FORMULA,
+                   SKY_SOURCE);
+    horizon_inputs(trace, sun);
+    cy_trace_number(trace, "height of the rows", hedge_m, CY_Q_LENGTH, hedge_basis, "");
+    given(trace, "from row to row", spacing, CY_Q_LENGTH);
+    cy_trace_number(trace, "bearing", bearing_deg, CY_Q_ANGLE, CY_BASIS_NONE, "");
+    cy_trace_result(trace, light.hours, CY_Q_HOURS, sun->basis | hedge_basis | spacing->basis);
+}
+
 bool cy_sunlight_why_moved(struct cy_trace *trace, const struct cy_sunlight *sun, size_t obstacle,
                            double times, size_t row)
 {

@@ -136,7 +136,7 @@ static void add_legend(struct cy_text *out, const struct horizon *horizon,
     }
     if (horizon->row) {
         cy_text_add(out, ascii ? ":" : "░");
-        cy_text_add(out, " the rows on either side, from half way up this one");
+        cy_text_add(out, " the next rows, from half way up this one");
     }
     cy_text_add_char(out, '\n');
 }

@@ -429,6 +429,8 @@ static void frost_json(struct writing *writing)
     cy_json_end_array(json);
     cy_json_end_object(json);
     cy_frostwatch_dispose(&watch);
+    cy_json_key(json, "frost");
+    cy_frostodds_json(json, &writing->steps, &plan->frost);
 }
 
 static void write_all(struct writing *writing)
@@ -466,6 +468,8 @@ static void write_all(struct writing *writing)
     cy_learned_json(json, &writing->steps, plan);
     cy_json_key(json, "sun");
     cy_sunlight_json(json, &writing->steps, plan);
+    cy_json_key(json, "layout");
+    cy_rowplan_json(json, &writing->steps, plan);
     cy_json_key(json, "steps");
     cy_trace_json(json, &writing->steps.distinct);
     cy_json_end_object(json);

@@ -230,7 +230,7 @@ static void say_risk(struct cy_text *out, const struct cy_plan *plan,
     cy_text_add(out, "  ");
     cy_text_add(out, cy_frost_part_word(risk->part));
     if (!isnan(risk->station_c)) {
-        bool all = risk->part == CY_FROST_CANES || risk->part == CY_FROST_AUTUMN;
+        bool all = risk->part == CY_FROST_CANES || risk->part == CY_FROST_AUTUMN_CROP;
         cy_text_add(out, all ? ", lost at " : ", half lost at ");
         cy_quantity_show(out, risk->station_c, CY_Q_TEMPERATURE, NULL, cy_farm_system(&plan->farm),
                          1);

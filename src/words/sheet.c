@@ -28,8 +28,7 @@ enum cy_sheet_id cy_sheet_named(const char *word)
     return (enum cy_sheet_id)id;
 }
 
-int cy_sheet_make(struct cy_sheet *out, enum cy_sheet_id id,
-                  const struct cy_sheet_request *request)
+int cy_sheet_make(struct cy_sheet *out, enum cy_sheet_id id, const struct cy_sheet_request *request)
 {
     *out = (struct cy_sheet){.plan = request->plan};
     int status = infos[id].make(out, request);
@@ -48,6 +47,8 @@ void cy_sheet_dispose(struct cy_sheet *sheet)
     cy_text_dispose(&sheet->title);
     cy_suitability_dispose(&sheet->suitability);
     cy_sunlight_dispose(&sheet->sunlight);
+    cy_rowplan_site_dispose(&sheet->field);
+    cy_frostwatch_dispose(&sheet->watch);
     *sheet = (struct cy_sheet){0};
 }
 

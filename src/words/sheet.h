@@ -8,7 +8,9 @@
 #include <stddef.h>
 
 #include <caneyear/base/text.h>
+#include <caneyear/season/frostwatch.h>
 #include <caneyear/season/plan.h>
+#include <caneyear/season/rowplan.h>
 #include <caneyear/season/suitability.h>
 
 enum cy_sheet_role {
@@ -41,6 +43,9 @@ struct cy_sheet {
     const struct cy_plan *plan;          /* borrowed: a sheet does not outlive it */
     struct cy_suitability suitability;   /* its own, where the sheet is of that */
     struct cy_sunlight sunlight;         /* the same */
+    struct cy_rowplan_site field;        /* the same */
+    struct cy_frostwatch watch;          /* the same */
+    struct cy_frostodds frost;           /* the same */
     bool failed;                         /* ran out of memory */
 };
 
@@ -63,7 +68,9 @@ struct cy_sheet_request {
     SHEET(CROP, 'y', crop, "what a row bears and when, or each row of the farm")                   \
     SHEET(SUIT, 'c', suit, "what suits the site: its marks, and each cultivar's")                  \
     SHEET(LEARNED, 'e', learned, "what this farm's own seasons say")                               \
-    SHEET(SUN, 'l', sun, "hours of direct sun, and what stands before it")
+    SHEET(SUN, 'l', sun, "hours of direct sun, and what stands before it")                         \
+    SHEET(LAYOUT, 'o', layout, "rows proposed for the field, and which way they best run")         \
+    SHEET(FROST, 'f', frost, "what frost kills this week, and the odds of a freeze by date")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

@@ -10,6 +10,7 @@
 #include <caneyear/base/json.h>
 #include <caneyear/base/text.h>
 #include <caneyear/season/plan.h>
+#include <caneyear/season/rowplan.h>
 #include <caneyear/season/suitability.h>
 #include <caneyear/season/supply.h>
 
@@ -62,6 +63,9 @@ void cy_supply_json(struct cy_json *json, struct cy_steps *steps, const struct c
 /* What was learned, as a JSON array. */
 void cy_learned_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
 
+void cy_frostodds_json(struct cy_json *json, struct cy_steps *steps,
+                       const struct cy_frostodds *odds);
+
 /* ---- the sun -------------------------------------------------------------------------------- */
 
 /* The horizon as lines of a picture, azimuth along the width and altitude upwards, with the sun's
@@ -71,6 +75,11 @@ void cy_learned_json(struct cy_json *json, struct cy_steps *steps, const struct 
 void cy_say_horizon(struct cy_text *out, const struct cy_sunlight *sun, size_t row, int width,
                     bool ascii);
 void cy_sunlight_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
+
+/* A field's outline with its rows as lines of a picture, north up, in one scale both ways. */
+void cy_say_field(struct cy_text *out, const struct cy_rowplan_ask *ask,
+                  const struct cy_rowplan *layout, enum cy_system system, int width, bool ascii);
+void cy_rowplan_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
 
 /* ---- what suits the site -------------------------------------------------------------------- */
 

@@ -309,6 +309,54 @@ static void ranks_with_mild_years(void **state)
     assert_false(cy_frost_empirical(&number, &list, 0.5));
 }
 
+static void risk_is_the_date_read_backwards(void **state)
+{
+    /* Mean 100, deviation 12; computed apart from this program. */
+    static const struct {
+        double share, level, number;
+    } cases[] = {{1, 0.1, 115.3786},   {1, 0.2, 110.0995},  {1, 0.5, 100},
+                 {1, 0.8, 89.9005},    {1, 0.9, 84.6214},   {0.8, 0.1, 113.8042},
+                 {0.8, 0.2, 108.0939}, {0.8, 0.5, 96.1763}, {0.8, 0.7, 86.1958}};
+
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct cy_frost_fit fit = {.season = CY_FROST_SPRING,
+                                   .years = 30,
+                                   .frozen = (int)(30 * cases[i].share),
+                                   .share = cases[i].share,
+                                   .mean = 100,
+                                   .sd = 12};
+        assert_near(cy_frost_risk(&fit, cases[i].number), cases[i].level, 1e-5);
+        fit.season = CY_FROST_AUTUMN; /* the same mirrored at the mean */
+        assert_near(cy_frost_risk(&fit, 200 - cases[i].number), cases[i].level, 1e-5);
+    }
+    struct cy_frost_fit never = {.season = CY_FROST_SPRING, .years = 9, .mean = NAN, .sd = NAN};
+    assert_near(cy_frost_risk(&never, 100), 0, 0);
+    struct cy_frost_fit once = {CY_FROST_SPRING, 9, 1, 1 / 9.0, 90, NAN};
+    assert_true(isnan(cy_frost_risk(&once, 100)));
+    struct cy_frost_fit same = {CY_FROST_SPRING, 4, 4, 1, 90, 0};
+    assert_near(cy_frost_risk(&same, 89), 1, 0);
+    assert_near(cy_frost_risk(&same, 90), 0, 0);
+}
+
+static void a_missing_day_hides_what_came_before_it(void **state)
+{
+    struct cy_weather weather;
+    int number;
+
+    (void)state;
+    new_york(&weather);
+    weather.tmin_c[cy_weather_index(&weather, cy_day_of(2013, 5, 20))] = NAN;
+    weather.tmin_c[cy_weather_index(&weather, cy_day_of(2014, 2, 20))] = NAN;
+    assert_false(cy_frost_outcome(&number, &weather, false, CY_FROST_SPRING, 2013, 0));
+    /* The last freeze of 2014 came after the hole. */
+    assert_true(cy_frost_outcome(&number, &weather, false, CY_FROST_SPRING, 2014, 0));
+    assert_int_equal(number, 106);
+    assert_true(cy_frost_outcome(&number, &weather, false, CY_FROST_SPRING, 2012, -5));
+    assert_int_equal(number, 0);
+    cy_weather_dispose(&weather);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -324,6 +372,8 @@ int main(void)
         cmocka_unit_test(rarer_than_it_freezes_is_refused),
         cmocka_unit_test(ten_years),
         cmocka_unit_test(ranks_with_mild_years),
+        cmocka_unit_test(risk_is_the_date_read_backwards),
+        cmocka_unit_test(a_missing_day_hides_what_came_before_it),
     };
     return cmocka_run_group_tests_name("frost", tests, NULL, NULL);
 }

@@ -67,7 +67,7 @@ static void each_row_has_what_frost_kills_this_week(void **state)
     assert_risk(plan, cy_day_print(day, (cy_day)bloom->p50), "hardy", CY_FROST_FLOWERS, -2.5);
     assert_risk(plan, day, "low", CY_FROST_FLOWERS, -0.5);
     assert_risk(plan, cy_day_print(day, (cy_day)bloom->p10 - 15), "hardy", CY_FROST_TIGHT, -2.5);
-    assert_risk(plan, "2027-09-22", "gem", CY_FROST_AUTUMN, -2.5);
+    assert_risk(plan, "2027-09-22", "gem", CY_FROST_AUTUMN_CROP, -2.5);
     cy_plan_free(plan);
     cy_farm_dispose(&farm);
 }

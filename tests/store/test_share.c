@@ -13,6 +13,7 @@
 #include <cmocka.h>
 
 #include <caneyear/season/plan.h>
+#include <caneyear/season/rowplan.h>
 
 #include "store/yaml.h"
 
@@ -321,6 +322,42 @@ static void the_rows_of_the_demo_do_not_cross(void **state)
     cy_farm_dispose(&farm);
 }
 
+static bool in_outline(const struct cy_rowplan_site *site, double x_m, double y_m)
+{
+    bool in = false;
+    for (size_t i = 0, j = site->ask.corner_count - 1; i < site->ask.corner_count; j = i++) {
+        struct cy_point a = site->corners[i], b = site->corners[j];
+        if ((a.y_m > y_m) != (b.y_m > y_m) &&
+            x_m < a.x_m + (y_m - a.y_m) / (b.y_m - a.y_m) * (b.x_m - a.x_m))
+            in = !in;
+    }
+    return in;
+}
+
+static void the_outline_of_the_demo_holds_its_rows(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    struct cy_rowplan_site site;
+    struct cy_rowplan plan;
+    read_shipped(&farm, SHARE "demo.yaml");
+    assert_int_equal(cy_rowplan_site_of(&site, &farm), CY_OK);
+    for (const struct cy_thing *row = NULL; (row = cy_farm_next(&farm, CY_KIND_ROW, 0, row));) {
+        double bearing = cy_number(row, CY_ROW_BEARING) * 3.14159265358979 / 180;
+        double x_m = cy_number(row, CY_ROW_X), y_m = cy_number(row, CY_ROW_Y);
+        double length_m = cy_number(row, CY_ROW_LENGTH);
+        if (!in_outline(&site, x_m, y_m) ||
+            !in_outline(&site, x_m + length_m * sin(bearing), y_m + length_m * cos(bearing)))
+            fail_msg("%s runs out of the field", row->key);
+    }
+    assert_int_equal(cy_rowplan_make(&plan, &site.ask), CY_OK);
+    assert_int_equal(plan.state, CY_ROWPLAN_PROPOSED);
+    assert_true(plan.row_count >= 8);
+    cy_rowplan_dispose(&plan);
+    cy_rowplan_site_dispose(&site);
+    cy_farm_dispose(&farm);
+}
+
 static void the_backyard_is_short(void **state)
 {
     (void)state;
@@ -452,6 +489,7 @@ int main(void)
         cmocka_unit_test(each_way_to_crop_has_a_practice),
         cmocka_unit_test(the_demo_shows_the_breadth_of_a_farm),
         cmocka_unit_test(the_rows_of_the_demo_do_not_cross),
+        cmocka_unit_test(the_outline_of_the_demo_holds_its_rows),
         cmocka_unit_test(the_backyard_is_short),
         cmocka_unit_test(the_template_is_an_empty_farm),
         cmocka_unit_test(the_template_shows_every_field),

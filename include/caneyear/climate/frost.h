@@ -35,6 +35,14 @@ struct cy_frost_fit {
     double mean, sd;   /* of the numbers where it froze, sd over n - 1; NaN where there are none */
 };
 
+/* The days of the season that begins in a year, both included; CY_DAY_NONE beyond the calendar. */
+void cy_frost_window(cy_day *from, cy_day *to, int year, bool southern,
+                     enum cy_frost_season season);
+/* The freeze of one season that matters: its number, 0 where there was none. False where the
+ * weather does not tell, since days are missing (outside it, or NaN) before that freeze is met. */
+bool cy_frost_outcome(int *number, const struct cy_weather *weather, bool southern,
+                      enum cy_frost_season season, int year, double threshold_c);
+
 /* Days whose minimum is `threshold_c` or below are freezes. A season whose first days are missing
  * still counts if the freeze that matters is on record. CY_NO_MEMORY leaves *out empty; the
  * caller disposes of it. */
@@ -50,7 +58,11 @@ void cy_frost_fit(struct cy_frost_fit *out, const struct cy_frost_list *list);
  * of 0 or less, or fewer than two freezes. */
 bool cy_frost_date(double *number, const struct cy_frost_fit *fit, double level);
 
-/* The same straight from the records, at ranks i/(n + 1); false too where the level is rarer than
+/* The other way round: in what share of years a freeze still comes after a number in spring, or
+ * has come by it in autumn. NaN with fewer than two freezes, unless it never froze: 0. */
+double cy_frost_risk(const struct cy_frost_fit *fit, double number);
+
+/* The dates straight from the records, at ranks i/(n + 1); false too where the level is rarer than
  * the records can tell. */
 bool cy_frost_empirical(double *number, const struct cy_frost_list *list, double level);
 

@@ -11,7 +11,7 @@
     PART(CANES, "canes in winter") /* at the limit of their kind */                                \
     PART(TIGHT, "flower buds")     /* half of them */                                              \
     PART(FLOWERS, "flowers")       /* half of those that are open and of what still is to open */  \
-    PART(AUTUMN, "autumn crop")    /* all that is not picked */                                    \
+    PART(AUTUMN_CROP, "autumn crop") /* all that is not picked */                                  \
     PART(UNKNOWN, "dormant buds of no published hardiness")
 
 enum cy_frost_part {

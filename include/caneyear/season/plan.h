@@ -10,6 +10,7 @@
 #include <caneyear/crop/late.h>
 #include <caneyear/crop/life.h>
 #include <caneyear/season/farm.h>
+#include <caneyear/season/frostodds.h>
 #include <caneyear/season/schedule.h>
 
 /* ---- rows and their cohorts ----------------------------------------------------------------- */
@@ -157,6 +158,7 @@ struct cy_plan {
     cy_basis crew_basis;            /* of the crew's hours */
     struct cy_learned *learned; /* what the farm's own seasons moved, by thing and value */
     size_t learned_count;
+    struct cy_frostodds frost; /* of the station's nights; its sources point into the farm */
     struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
     struct cy_records *seen;   /* the notes of it that count, for whoever asks why; or NULL */
 };
@@ -183,6 +185,12 @@ void cy_planner_free(struct cy_planner *planner);
 int cy_planner_plan(struct cy_plan **out, struct cy_planner *planner,
                     const struct cy_plan_request *request, struct cy_issues *issues);
 void cy_plan_free(struct cy_plan *plan);
+
+/* The odds of frost for ground whose nights run so much colder than the station's, over the weathers
+ * of a plan that this planner made from this request. */
+void cy_planner_frost(struct cy_frostodds *out, const struct cy_planner *planner,
+                      const struct cy_plan_request *request, const struct cy_plan *plan,
+                      double colder_k);
 
 /* What the cohort most likely does on a day, by the middle of each date. */
 enum cy_state cy_plan_state(const struct cy_plan_cohort *cohort, cy_day day);

@@ -96,6 +96,10 @@ bool cy_sunlight_why_obstacle(struct cy_trace *trace, const struct cy_sunlight *
 /* Of a turned row, or of the farm's rows together (CY_SUNLIGHT_FIELD). */
 bool cy_sunlight_why_turned(struct cy_trace *trace, const struct cy_sunlight *sun, size_t row,
                             double bearing_deg);
+/* Of rows that do not stand yet. */
+void cy_sunlight_why_proposed(struct cy_trace *trace, const struct cy_sunlight *sun, double hedge_m,
+                              cy_basis hedge_basis, const struct cy_given *spacing,
+                              double bearing_deg);
 bool cy_sunlight_why_moved(struct cy_trace *trace, const struct cy_sunlight *sun, size_t obstacle,
                            double times, size_t row);
 
