@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The planner: weathers and lives worked out once and remembered, rows put together from them. */
 #include "season/plan_parts.h"
+#include "season/trellis_parts.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -33,6 +34,7 @@ struct cy_planner {
     struct life_result *lives;
     size_t life_count;
     size_t worked_out; /* lives, since the planner began */
+    struct cy_trellis_memory *trellises;
 };
 
 struct cy_planner *cy_planner_new(void)
@@ -54,6 +56,7 @@ void cy_planner_free(struct cy_planner *planner)
         return;
     cy_ensemble_dispose(&planner->ensemble);
     free(planner->lives);
+    cy_trellis_memory_free(planner->trellises);
     free(planner);
 }
 
@@ -603,6 +606,9 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
     if (status == CY_OK)
         status = plan_rows(plan, planner);
     if (status == CY_OK)
+        status = cy_plan_trellises(plan, &planner->trellises, &planner->ensemble,
+                                   planner->ensemble_fingerprint);
+    if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
 }
@@ -640,6 +646,7 @@ void cy_plan_free(struct cy_plan *plan)
         free(plan->jobs[i].key);
     free(plan->jobs);
     free(plan->weeks);
+    cy_plan_trellises_dispose(plan);
     for (size_t i = 0; i < plan->row_count; i++)
         free(plan->rows[i].crops);
     free(plan->rows);

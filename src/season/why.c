@@ -6,6 +6,7 @@
 
 #include <caneyear/crop/calendar.h>
 #include <caneyear/crop/late.h>
+#include <caneyear/season/trellis.h>
 
 static void trait(struct cy_trace *trace, const char *name, const struct cy_trait *trait,
                   enum cy_quantity quantity)
@@ -612,6 +613,10 @@ bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t 
         if (cohort >= 0)
             cy_plan_why_stage(trace, plan, i, (size_t)cohort, job->reason.stage);
     }
+    for (size_t i = 0; job->reason.kind == CY_REASON_WIRE && i < plan->row_count; i++)
+        if (plan->rows[i].thing == job->row)
+            cy_plan_why_trellis(trace, plan, i,
+                                CY_TRELLIS_WHY_WIRE + cy_trellis_of(plan, i)->slack_wire);
     if (job->reason.kind == CY_REASON_DRY_WEEK) {
         why_weather(trace, plan);
         why_dry(trace, plan, job);

@@ -94,7 +94,8 @@ enum cy_reason_kind {
     CY_REASON_PICKING,  /* rounds from first to last pick */
     CY_REASON_PRACTICE, /* the practice's window */
     CY_REASON_DRY_WEEK, /* an inch a week less the rain */
-    CY_REASON_LATERALS  /* laterals as long as the practice asks, some days after they start */
+    CY_REASON_LATERALS, /* laterals as long as the practice asks, some days after they start */
+    CY_REASON_WIRE      /* a wire has been under its working tension for a week */
 };
 
 struct cy_reason {
@@ -108,6 +109,10 @@ struct cy_reason {
     int rounds;               /* of tipping: passes in all */
     double share;             /* of members with a dry week; of canes that no pass catches */
     cy_day day;               /* planting */
+    double force_n;           /* of the first wire to go slack: its tension then, */
+    double working_n;         /* and the tension it should have */
+    double length_m;          /* to take up, the most of any wire; height_m is that of the first */
+    int wires;                /* that go slack */
 };
 
 struct cy_plan_job {
@@ -133,6 +138,9 @@ struct cy_plan_job {
 
 /* ---- the plan ------------------------------------------------------------------------------- */
 
+struct cy_trellis_verdict;
+struct cy_trellis_climate;
+
 struct cy_plan {
     int season;
     cy_day today, first, last; /* of the season */
@@ -148,6 +156,9 @@ struct cy_plan {
     size_t week_count;
     struct cy_schedule_crew crew;   /* the smallest crew with nothing late, of the one there is */
     cy_basis crew_basis;            /* of the crew's hours */
+    struct cy_trellis_verdict **trellis; /* one a row, NULL without a trellis: season/trellis.h */
+    struct cy_trellis_climate *trellis_climate; /* what they share; private */
+    size_t trellises_worked_out; /* anew for this plan; the planner remembered the rest */
     struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
 };
 
