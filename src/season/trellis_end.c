@@ -70,7 +70,7 @@ double cy_trellis_uplift_n(const struct cy_trellis_frame *frame)
         .unit_weight_n_m3 = SOIL_N_M3,
         .k = SOIL_K,
         .friction_deg = SOIL_FRICTION_DEG,
-        .adhesion_pa = SOIL_STICKS * cy_soil_find(frame->soil.number)->cohesion_pa,
+        .adhesion_pa = SOIL_STICKS * CY_TRELLIS_COHESION_PA,
     };
     double ultimate;
     int status = frame->soil.sand ? cy_post_uplift_sand(&ultimate, &in, NULL)
@@ -112,7 +112,7 @@ enum cy_trellis_refusal cy_trellis_anchor(double *allowable_n, double *ultimate_
         return deadman(allowable_n, ultimate_n, frame);
     struct cy_screw_result screw;
     struct cy_screw_input in = {.diameter_m = frame->anchor_size_m.value,
-                                .cohesion_pa = cy_soil_find(frame->soil.number)->cohesion_pa,
+                                .cohesion_pa = CY_TRELLIS_COHESION_PA,
                                 .factor = CY_SCREW_FACTOR_BLIND};
     /* The formula is one for clay, its plate five diameters deep. */
     if (frame->soil.sand || frame->anchor_depth_m.value < 5 * in.diameter_m ||

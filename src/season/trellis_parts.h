@@ -17,6 +17,10 @@
 #define CY_TRELLIS_GRAVITY 9.80665
 #define CY_TRELLIS_INCH_M 0.0254
 #define CY_TRELLIS_FOOT_M 0.3048
+/* Undrained cohesion of clay for anchors and for what sticks to a post, 500 lb/ft2: placeholder.
+ * The code table's 130 is one for sliding. */
+#define CY_TRELLIS_COHESION_PA                                                                     \
+    (500 * 0.45359237 * CY_TRELLIS_GRAVITY / (CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M))
 
 /* ---- trellis_year.c: the year's temperatures, counted once for all rows ----------------------- */
 

@@ -282,6 +282,9 @@ static void end_inputs(struct cy_trace *trace, const struct cy_trellis_frame *fr
     struct cy_pull pulls[CY_PULLS_MAX];
     struct cy_end_input input;
     struct cy_end_result result;
+    if (!frame->soil.sand)
+        cy_trace_number(trace, "cohesion of clay", CY_TRELLIS_COHESION_PA, CY_Q_PRESSURE,
+                        CY_BASIS_PLACEHOLDER, "");
     trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
     trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
     cy_trace_number(trace, "height of the brace", cy_trellis_brace_m(frame), CY_Q_LENGTH,

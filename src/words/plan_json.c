@@ -189,6 +189,8 @@ static void row_json(struct cy_json *json, const struct cy_plan *plan,
     for (int i = 0; i < row->crop_count; i++)
         crop_json(json, &row->crops[i]);
     cy_json_end_array(json);
+    cy_json_key(json, "trellis");
+    cy_trellis_json(json, plan, (size_t)(row - plan->rows));
     cy_json_end_object(json);
 }
 

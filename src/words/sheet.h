@@ -58,7 +58,9 @@ struct cy_sheet_request {
 /* SHEET(id, letter, word, title): the letter chooses it in the planner's list of pages, the word
  * on the command line. Each has its maker, cy_sheet_WORD, in a file of its own. */
 #define CY_SHEETS(SHEET)                                                                           \
-    SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")
+    SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")                              \
+    SHEET(TRELLIS, 't', trellis, "the trellis: what wires, posts and ends use of what is allowed") \
+    SHEET(PARTS, 'p', parts, "the trellis's parts and what they cost")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

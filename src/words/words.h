@@ -56,6 +56,9 @@ void cy_trace_json(struct cy_json *json, const struct cy_trace *trace);
 void cy_say_supply(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 void cy_supply_json(struct cy_json *json, const struct cy_plan *plan);
 
+/* The trellis of a row, its checks, changes and parts, as a JSON object; null without one. */
+void cy_trellis_json(struct cy_json *json, const struct cy_plan *plan, size_t row);
+
 /* ---- what suits the site -------------------------------------------------------------------- */
 
 /* Why a mark is what it is, as one sentence without its full stop: "500 hours below 45 F are met
