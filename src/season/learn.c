@@ -209,8 +209,9 @@ static void find_starts(struct learner *learner, const struct cy_row_facts *fact
             cy_life_run(&life, &facts->traits, &cohort, &learner->ensemble->members[i], &none);
             cy_day midwinter = cy_season_midwinter(facts->latitude_deg, season);
             cy_day met = life.day[CY_STAGE_CHILL_MET];
-            learner->starts[autumn * count + i] =
-                autumn ? life.day[CY_STAGE_EMERGENCE] : met > midwinter ? met : midwinter;
+            learner->starts[autumn * count + i] = autumn            ? life.day[CY_STAGE_EMERGENCE]
+                                                  : met > midwinter ? met
+                                                                    : midwinter;
         }
     learner->started = true;
 }
@@ -241,9 +242,8 @@ static double usual_heat(double *weight, double *a_day, struct learner *learner,
     }
     double mean = sum / known, noise = CY_LEARN_NOISE_D * days / known;
     *a_day = days / known;
-    *weight = known > 1 ? noise * noise /
-                              (noise * noise + fmax(squares / known - mean * mean, 0))
-                        : 0;
+    *weight =
+        known > 1 ? noise * noise / (noise * noise + fmax(squares / known - mean * mean, 0)) : 0;
     return known > 1 ? mean : NAN;
 }
 
@@ -313,8 +313,7 @@ static void learn_growth(struct sitting *sitting)
 static void learn_bloom(struct sitting *sitting)
 {
     const struct cy_traits *traits = &sitting->facts->traits;
-    cy_day midwinter =
-        cy_season_midwinter(sitting->facts->latitude_deg, sitting->cohort.year + 1);
+    cy_day midwinter = cy_season_midwinter(sitting->facts->latitude_deg, sitting->cohort.year + 1);
     cy_day met = sitting->life.day[CY_STAGE_CHILL_MET];
     cy_day from = met > midwinter ? met : midwinter;
     cy_day bud = seen(sitting, CY_STAGE_BUD_BREAK), bloom = seen(sitting, CY_STAGE_BLOOM);
@@ -482,8 +481,9 @@ static void shrink(struct cy_learned *out)
     struct cy_shrink_belief belief = {
         .value = out->before.value,
         .weight = out->before_weight,
-        .noise = nights ? CY_LEARN_NOISE_K
-                        : isnan(out->a_day) ? 0 : CY_LEARN_NOISE_D * out->a_day,
+        .noise = nights              ? CY_LEARN_NOISE_K
+                 : isnan(out->a_day) ? 0
+                                     : CY_LEARN_NOISE_D * out->a_day,
         .noise_weight = CY_LEARN_NOISE_COUNTS,
     };
     for (int i = 0; i < out->season_count; i++) {
@@ -527,9 +527,8 @@ static size_t gather_value(struct cy_learned *out, const struct learner *learner
     *out = (struct cy_learned){.thing = bins[first].thing, .what = bins[first].what};
     for (size_t i = from; i < end; i++) {
         bool nights = out->what == CY_LEARN_COLDER;
-        out->seasons[out->season_count++] =
-            (struct cy_learn_season){bins[i].year, bins[i].sum / bins[i].weights,
-                                     nights ? bins[i].weights : bins[i].best};
+        out->seasons[out->season_count++] = (struct cy_learn_season){
+            bins[i].year, bins[i].sum / bins[i].weights, nights ? bins[i].weights : bins[i].best};
         a_day += bins[i].a_day / bins[i].weights;
     }
     out->a_day = a_day / out->season_count;
@@ -595,8 +594,8 @@ int cy_learn_from(struct cy_learned **out, size_t *count, const struct cy_plan *
 uint64_t cy_learn_fingerprint(uint64_t hash, const struct cy_plan *plan,
                               const struct cy_records *seen)
 {
-    static const enum cy_field fields[] = {CY_SEEN_DAY, CY_SEEN_WHAT, CY_SEEN_HEIGHT,
-                                           CY_SEEN_LOW, CY_SEEN_KILL};
+    static const enum cy_field fields[] = {CY_SEEN_DAY, CY_SEEN_WHAT, CY_SEEN_HEIGHT, CY_SEEN_LOW,
+                                           CY_SEEN_KILL};
     hash = cy_hash_number(cy_hash_number(hash, plan->today), plan->season);
     for (size_t i = 0; i < seen->count; i++) {
         const struct cy_record *record = &seen->items[i];

@@ -5,6 +5,12 @@
 #include <math.h>
 
 #include <caneyear/crop/calendar.h>
+#include <caneyear/season/trellis.h>
+
+static const struct cy_trellis_verdict *trellis_of(const struct cy_expansion *x)
+{
+    return cy_trellis_of(x->plan, (size_t)(x->row - x->plan->rows));
+}
 
 /* A stage that nearly every weather misses brings on no work. */
 #define LIKELY_AT_MOST 0.9
@@ -103,6 +109,8 @@ bool cy_job_row_meets_needs(const struct cy_expansion *x)
         return !isnan(x->facts.traits.tip_height_m.value);
     case CY_JOB_NEEDS_TRELLIS:
         return cy_referred(&x->plan->farm, x->facts.row, CY_ROW_TRELLIS) != NULL;
+    case CY_JOB_NEEDS_TENSION:
+        return trellis_of(x) && (trellis_of(x)->notes & CY_TRELLIS_TENSION_UNKNOWN);
     case CY_JOB_NEEDS_LATERAL_TIP:
         return cy_given(x->facts.practice, CY_PRACTICE_LATERAL_TIP).known &&
                !isnan(x->facts.traits.tip_height_m.value);
@@ -168,6 +176,31 @@ static bool date_moment(struct moment *out, const struct cy_expansion *x, enum c
     return true;
 }
 
+/* The first of the row's wires to have been under its working tension for a week. */
+static bool slack_moment(struct moment *out, const struct cy_expansion *x, bool opening,
+                         bool rounds)
+{
+    const struct cy_trellis_verdict *verdict = trellis_of(x);
+    if (!verdict || verdict->slack_wire < 0)
+        return false;
+    const struct cy_figure *slack = &verdict->wires[verdict->slack_wire].slack;
+    double day = rounds ? slack->p50 : opening ? slack->p10 : slack->p90;
+    *out = (struct moment){.day = cy_job_rounded(day), .figure = *slack, .basis = slack->basis};
+    return slack->never <= LIKELY_AT_MOST;
+}
+
+static void add_wire(struct cy_reason *reason, const struct cy_expansion *x)
+{
+    const struct cy_trellis_verdict *verdict = trellis_of(x);
+    const struct cy_trellis_wire *wire = &verdict->wires[verdict->slack_wire];
+    reason->kind = CY_REASON_WIRE;
+    reason->height_m = wire->height_m;
+    reason->force_n = wire->slack_n;
+    reason->working_n = wire->working_n;
+    reason->length_m = verdict->take_up_m;
+    reason->wires = verdict->slack_wires;
+}
+
 /* The moments that are stages, and whose: this season's new canes' or last year's. */
 static const struct staged {
     enum cy_moment moment;
@@ -218,6 +251,8 @@ static bool moment_of(struct moment *out, const struct cy_expansion *x, enum cy_
         *out = (struct moment){.day = x->facts.planted,
                                .basis = cy_given(x->facts.row, CY_ROW_PLANTED).basis};
         return x->facts.planted != CY_DAY_NONE;
+    case CY_MOMENT_SLACK:
+        return slack_moment(out, x, opening, rounds);
     case CY_MOMENT_SPENT_FROM:
     case CY_MOMENT_SPENT_TO:
         return practice_moment(out, x, moment == CY_MOMENT_SPENT_FROM, CY_PRACTICE_SPENT_FROM,
@@ -246,6 +281,8 @@ static struct cy_reason reason_of(const struct cy_expansion *x, enum cy_moment m
         reason.kind = CY_REASON_STAGE;
     else if (moment == CY_MOMENT_PLANTING)
         reason.kind = CY_REASON_PLANTING;
+    else if (moment == CY_MOMENT_SLACK)
+        add_wire(&reason, x);
     else if (moment >= CY_MOMENT_SPENT_FROM)
         reason.kind = CY_REASON_PRACTICE;
     else

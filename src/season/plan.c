@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * The planner: weathers and lives worked out once and remembered, rows put together from them. */
 #include "season/plan_parts.h"
+#include "season/trellis_parts.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -37,6 +38,7 @@ struct cy_planner {
     struct cy_learned *learned;
     size_t learned_count;
     uint64_t learned_fingerprint; /* 0: none */
+    struct cy_trellis_memory *trellises;
 };
 
 struct cy_planner *cy_planner_new(void)
@@ -59,6 +61,7 @@ void cy_planner_free(struct cy_planner *planner)
     cy_ensemble_dispose(&planner->ensemble);
     free(planner->lives);
     free(planner->learned);
+    cy_trellis_memory_free(planner->trellises);
     free(planner);
 }
 
@@ -439,8 +442,8 @@ static void set_black(struct cy_plan_cohort *cohort, const struct cy_traits *tra
     const struct cy_figure *bloom = &cohort->stage[CY_STAGE_BLOOM];
     const struct cy_trait *glossy = &traits->glossy_d, *dull = &traits->dull_d;
     cohort->glossy = days_after_bloom(bloom, traits, glossy->value, glossy->basis);
-    cohort->dull = days_after_bloom(bloom, traits, glossy->value + dull->value,
-                                    glossy->basis | dull->basis);
+    cohort->dull =
+        days_after_bloom(bloom, traits, glossy->value + dull->value, glossy->basis | dull->basis);
 }
 
 static void set_chill(struct cy_plan_cohort *cohort, const struct cy_traits *traits,
@@ -687,6 +690,9 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
     if (status == CY_OK)
         status = plan_rows(plan, planner);
     if (status == CY_OK)
+        status = cy_plan_trellises(plan, &planner->trellises, &planner->ensemble,
+                                   planner->ensemble_fingerprint);
+    if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
 }
@@ -738,6 +744,7 @@ void cy_plan_free(struct cy_plan *plan)
         free(plan->jobs[i].key);
     free(plan->jobs);
     free(plan->weeks);
+    cy_plan_trellises_dispose(plan);
     for (size_t i = 0; i < plan->row_count; i++)
         free(plan->rows[i].crops);
     free(plan->rows);

@@ -6,6 +6,7 @@
 
 #include <caneyear/crop/calendar.h>
 #include <caneyear/crop/late.h>
+#include <caneyear/season/trellis.h>
 
 void cy_why_trait(struct cy_trace *trace, const char *name, const struct cy_trait *trait,
                   enum cy_quantity quantity)
@@ -648,6 +649,9 @@ bool cy_plan_why_job_itself(struct cy_trace *trace, const struct cy_plan *plan, 
         return false;
     const struct cy_plan_job *job = &plan->jobs[index];
     *cohort = cohort_behind(plan, &plan->rows[job->row_place], job);
+    if (job->reason.kind == CY_REASON_WIRE)
+        cy_plan_why_trellis(trace, plan, job->row_place,
+                            CY_TRELLIS_WHY_WIRE + cy_trellis_of(plan, job->row_place)->slack_wire);
     if (job->reason.kind == CY_REASON_DRY_WEEK) {
         cy_why_weather(trace, plan);
         why_dry(trace, plan, job);

@@ -53,7 +53,7 @@ bool cy_share_folder(char *out, size_t size)
 }
 
 static const char *const files[] = {"cultivars.yaml", "climates.yaml", "practices.yaml",
-                                    "jobs.yaml"};
+                                    "jobs.yaml", "parts.yaml"};
 enum { FILES = sizeof files / sizeof *files };
 
 /* The paths must outlive the reader, which names them in issues. */

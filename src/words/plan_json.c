@@ -304,6 +304,8 @@ static void row_json(struct writing *writing, size_t index)
     for (int i = 0; i < row->crop_count; i++)
         crop_json(writing, index, (size_t)i);
     cy_json_end_array(json);
+    cy_json_key(json, "trellis");
+    cy_trellis_json(json, &writing->steps, plan, index);
     cy_json_end_object(json);
 }
 

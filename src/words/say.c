@@ -258,6 +258,35 @@ static void say_dry_week(struct cy_text *out, const struct cy_plan *plan,
     say_years(out, job->reason.share);
 }
 
+/* "the wire at 3 ft is at 171 lbf, below its working 180, for a week by 14 Jun; ...; take up
+ * 0.6 in" */
+static void say_wire(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_job *job)
+{
+    enum cy_system system = cy_farm_system(&plan->farm);
+    const struct cy_reason *reason = &job->reason;
+    cy_text_add(out, "the wire at ");
+    cy_quantity_show(out, reason->height_m, CY_Q_LENGTH, NULL, system, 1);
+    cy_text_add(out, " has been under its working tension of ");
+    cy_quantity_show(out, reason->working_n, CY_Q_FORCE, NULL, system, 0);
+    cy_text_add(out, " for a week, at ");
+    cy_quantity_show(out, reason->force_n, CY_Q_FORCE, NULL, system, 0);
+    cy_text_add(out, ", by ");
+    cy_say_day(out, reason->figure.p50, false);
+    cy_text_add(out, "; ");
+    say_between(out, &reason->figure);
+    if (reason->figure.never > 0) {
+        cy_text_add(out, ", never ");
+        say_years(out, reason->figure.never);
+    }
+    cy_text_add(out, reason->wires > 1 ? "; take up at most " : "; take up ");
+    cy_quantity_show(out, reason->length_m, CY_Q_SIZE, NULL, system, system == CY_US ? 2 : 0);
+    if (reason->wires > 1) {
+        cy_text_add(out, " of each of ");
+        cy_text_add_int(out, reason->wires);
+        cy_text_add(out, " wires");
+    }
+}
+
 void cy_say_reason(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_job *job)
 {
     switch (job->reason.kind) {
@@ -278,6 +307,9 @@ void cy_say_reason(struct cy_text *out, const struct cy_plan *plan, const struct
         break;
     case CY_REASON_DRY_WEEK:
         say_dry_week(out, plan, job);
+        break;
+    case CY_REASON_WIRE:
+        say_wire(out, plan, job);
         break;
     case CY_REASON_PRACTICE:
         cy_text_add(out, "the practice's window for this row");

@@ -70,7 +70,9 @@ struct cy_sheet_request {
     SHEET(LEARNED, 'e', learned, "what this farm's own seasons say")                               \
     SHEET(SUN, 'l', sun, "hours of direct sun, and what stands before it")                         \
     SHEET(LAYOUT, 'o', layout, "rows proposed for the field, and which way they best run")         \
-    SHEET(FROST, 'f', frost, "what frost kills this week, and the odds of a freeze by date")
+    SHEET(FROST, 'f', frost, "what frost kills this week, and the odds of a freeze by date")       \
+    SHEET(TRELLIS, 't', trellis, "the trellis: what wires, posts and ends use of what is allowed") \
+    SHEET(PARTS, 'p', parts, "the trellis's parts and what they cost")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

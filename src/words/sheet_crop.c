@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "words/sheet.h"
-#include "words/sheet_parts.h"
+#include "words/sheet_lines.h"
 #include "words/words.h"
 
 struct making {

@@ -1,95 +1,151 @@
 /* SPDX-License-Identifier: MIT
- * What several sheets draw and say alike: weights with their spread, by week with bars. */
-#include "words/sheet_parts.h"
-
+ * The sheet of parts: what a row's trellis is made of, or the farm's, and what that costs. */
 #include <math.h>
+#include <string.h>
 
+#include "words/trellis.h"
 #include "words/words.h"
 
-enum { WEIGHT_AT = 10, RANGE_AT = 20, BAR_AT = 42, SHORTEST_BAR = 10, LONGEST_BAR = 70 };
-
-void cy_sheet_kg_range(struct cy_text *out, const struct cy_figure *kg, enum cy_system system)
+static bool why(struct cy_trace *trace, const struct cy_sheet *sheet,
+                const struct cy_sheet_line *line)
 {
-    cy_quantity_show(out, kg->p50, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, " (");
-    cy_quantity_show(out, kg->p10, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, " to ");
-    cy_quantity_show(out, kg->p90, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, ")");
+    return line->item < 0 ? cy_plan_why_parts(trace, sheet->plan)
+                          : cy_plan_why_trellis(trace, sheet->plan, line->row, line->item);
 }
 
-void cy_sheet_day_range(struct cy_text *out, const struct cy_figure *day)
+/* "round post 4 in, 7.2 ft long" */
+static void say_kind(struct cy_text *out, const struct cy_parts_line *line, enum cy_system system)
 {
-    cy_say_day(out, day->p50, false);
-    if (isnan(day->p50) || day->p10 == day->p90)
-        return;
-    cy_text_add(out, " (");
-    cy_say_day(out, day->p10, false);
-    cy_text_add(out, " to ");
-    cy_say_day(out, day->p90, false);
-    cy_text_add(out, ")");
+    cy_text_add(out, cy_field_info(CY_PART_WHAT)->choices[line->kind]);
+    if (!isnan(line->gauge)) {
+        cy_text_add(out, ", gauge ");
+        cy_text_add_number(out, line->gauge);
+    }
+    if (!isnan(line->width_m)) {
+        cy_text_add_char(out, ' ');
+        cy_quantity_show(out, line->width_m, CY_Q_SIZE, NULL, system, system == CY_US ? 1 : 0);
+    }
+    if (!isnan(line->length_m)) {
+        cy_text_add(out, ", ");
+        cy_quantity_show(out, line->length_m, CY_Q_LENGTH, NULL, system, 1);
+    }
 }
 
-void cy_sheet_basis(struct cy_text *out, cy_basis basis)
+static void add_line(struct cy_sheet *sheet, const struct cy_parts_line *line,
+                     enum cy_system system, size_t row, int item)
 {
-    cy_text_add(out, " [");
-    cy_say_basis(out, basis);
-    cy_text_add(out, "]");
+    struct cy_text text = {0};
+    if (line->by_length)
+        cy_quantity_show(&text, line->amount, CY_Q_LENGTH, NULL, system, 0);
+    else
+        cy_text_add_fixed(&text, line->amount, 0);
+    cy_text_pad(&text, 0, 10);
+    say_kind(&text, line, system);
+    cy_text_pad(&text, 0, 45);
+    if (line->part) {
+        if (line->by_length)
+            cy_quantity_show(&text, line->price, CY_Q_MONEY_PER_LENGTH, NULL, system, 3);
+        else
+            cy_say_money(&text, line->price);
+        cy_text_pad(&text, 0, 57);
+        cy_say_money(&text, line->cost);
+        cy_text_pad(&text, 0, 68);
+        cy_text_add(&text, cy_basis_word(line->basis));
+    } else {
+        cy_text_add(&text, "no price");
+    }
+    cy_sheet_add_figure(sheet, CY_SHEET_TEXT, cy_text_get(&text), why, row, item);
+    sheet->failed = sheet->failed || text.failed;
+    cy_text_dispose(&text);
 }
 
-static void repeat(struct cy_text *out, const char *glyph, int count)
+static void add_sum(struct cy_sheet *sheet, const struct cy_parts_list *list, enum cy_system system,
+                    int width, size_t row, int item)
 {
-    for (int i = 0; i < count; i++)
-        cy_text_add(out, glyph);
+    struct cy_text text = {0};
+    cy_text_add(&text, "In all ");
+    cy_say_money(&text, list->cost);
+    cy_text_add(&text, " for ");
+    cy_quantity_show(&text, list->row_m, CY_Q_LENGTH, NULL, system, 0);
+    cy_text_add(&text, " of row: ");
+    cy_quantity_show(&text, list->cost / list->row_m, CY_Q_MONEY_PER_LENGTH, NULL, system, 2);
+    cy_text_add(&text, ". Steel wire weighs ");
+    cy_quantity_show(&text, list->wire_kg, CY_Q_MASS, NULL, system, 1);
+    cy_text_add(&text, ". Work is not in it [");
+    cy_say_basis(&text, list->basis);
+    cy_text_add(&text, "].");
+    cy_sheet_add_wrapped(sheet, CY_SHEET_TEXT, &text, width, why, row, item);
+    if (list->unpriced > 0) {
+        cy_text_add_int(&text, list->unpriced);
+        cy_text_add(&text, list->unpriced == 1
+                               ? " line has no price and is not in the sum: no part "
+                               : " lines have no price and are not in the sum: no "
+                                 "part ");
+        cy_text_add(&text, "of that kind is wide and long enough.");
+        cy_sheet_add_wrapped(sheet, CY_SHEET_WARNING, &text, width, NULL, 0, 0);
+    }
+    if (list->basis & CY_BASIS_PLACEHOLDER) {
+        cy_text_add(&text, "Prices marked placeholder are nobody's: type yours, as in "
+                           "part.high-tensile.price_by_length or part.round-4-8.price. Published "
+                           "for comparison, all of a conventional trellis: $3,000 to $5,000 an "
+                           "acre (University of Arkansas, about 2017).");
+        cy_sheet_add_wrapped(sheet, CY_SHEET_TEXT, &text, width, NULL, 0, 0);
+    }
+    sheet->failed = sheet->failed || text.failed;
+    cy_text_dispose(&text);
 }
 
-static int columns_of(double kg, double most_kg, int width)
+static void add_cautions(struct cy_sheet *sheet, int width)
 {
-    return most_kg > 0 ? (int)floor(kg / most_kg * width + 0.5) : 0;
+    struct cy_text text = {0};
+    cy_text_add(&text,
+                "Take care: eye protection and gloves with wire and staples; gloves with "
+                "treated wood, a dust mask when you saw it, and never burn the offcuts; have "
+                "buried utilities located before you dig (811 in the United States).");
+    cy_sheet_add_wrapped(sheet, CY_SHEET_CAUTION, &text, width, NULL, 0, 0);
+    cy_text_dispose(&text);
 }
 
-static int bar_columns(int room)
+int cy_sheet_parts(struct cy_sheet *out, const struct cy_sheet_request *request)
 {
-    if (room < SHORTEST_BAR)
-        return SHORTEST_BAR;
-    return room > LONGEST_BAR ? LONGEST_BAR : room;
-}
-
-void cy_sheet_week(struct cy_text *out, cy_day monday, const struct cy_figure *kg, double most_kg,
-                   const struct cy_sheet_request *request)
-{
-    enum cy_system system = cy_farm_system(&request->plan->farm);
-    size_t start = out->length;
-    int width = bar_columns(request->width - BAR_AT);
-    int middle = columns_of(kg->p50, most_kg, width);
-    cy_text_add(out, "  ");
-    cy_say_day(out, monday, false);
-    cy_text_pad(out, start, WEIGHT_AT);
-    cy_quantity_show(out, kg->p50, CY_Q_MASS, NULL, system, 0);
-    cy_text_pad(out, start, RANGE_AT);
-    cy_text_add(out, "(");
-    cy_quantity_show(out, kg->p10, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, " to ");
-    cy_quantity_show(out, kg->p90, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, ")");
-    cy_text_pad(out, start, BAR_AT);
-    repeat(out, request->ascii ? "#" : "█", middle);
-    repeat(out, request->ascii ? "." : "░", columns_of(kg->p90, most_kg, width) - middle);
-}
-
-void cy_sheet_week_legend(struct cy_sheet *out, const struct cy_sheet_request *request)
-{
-    struct cy_text line = {0};
-    size_t start = line.length;
-    cy_text_add(&line, "  week of");
-    cy_text_pad(&line, start, WEIGHT_AT);
-    cy_text_add(&line, "middle");
-    cy_text_pad(&line, start, RANGE_AT);
-    cy_text_add(&line, "8 years of 10");
-    cy_text_pad(&line, start, BAR_AT);
-    cy_text_add(&line,
-                request->ascii ? "# middle year  . 9th of 10" : "█ middle year  ░ 9th of 10");
-    cy_sheet_add(out, CY_SHEET_PICTURE, cy_text_get(&line));
-    out->failed = out->failed || line.failed;
-    cy_text_dispose(&line);
+    const struct cy_plan *plan = request->plan;
+    enum cy_system system = cy_farm_system(&plan->farm);
+    struct cy_parts_list list;
+    int width = request->width > 100 ? 100 : request->width - 2;
+    int item = request->whole_farm ? -1 : CY_TRELLIS_WHY_PARTS;
+    bool any = true;
+    cy_text_add(&out->title, "Parts of the trellis");
+    if (request->whole_farm) {
+        cy_parts_of_farm(&list, plan);
+        cy_text_add(&out->title, ", all rows");
+        any = list.rows > 0;
+    } else {
+        cy_text_add(&out->title, " of ");
+        cy_say_clean(&out->title, plan->rows[request->row].name, request->ascii);
+        any = cy_parts_of_row(&list, plan, request->row);
+    }
+    if (!any) {
+        cy_sheet_add(out, CY_SHEET_TEXT,
+                     request->whole_farm
+                         ? "No row names a trellis with wires: nothing to count."
+                         : "This row names no trellis with wires: nothing to count.");
+        return CY_OK;
+    }
+    cy_sheet_add(out, CY_SHEET_HEADING,
+                 "AMOUNT    PART                               PRICE       COST       BASIS");
+    for (int i = 0; i < list.count; i++)
+        add_line(out, &list.lines[i], system, request->row, item);
+    cy_sheet_add(out, CY_SHEET_TEXT, "");
+    add_sum(out, &list, system, width, request->row, item);
+    if (list.left_out > 0 && request->whole_farm) {
+        struct cy_text text = {0};
+        cy_text_add_int(&text, list.left_out);
+        cy_text_add(&text, list.left_out == 1 ? " row is left out: it names no trellis with wires."
+                                              : " rows are left out: they name no trellis with "
+                                                "wires.");
+        cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
+        cy_text_dispose(&text);
+    }
+    add_cautions(out, width);
+    return CY_OK;
 }

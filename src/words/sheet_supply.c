@@ -3,7 +3,7 @@
 #include <math.h>
 
 #include "words/sheet.h"
-#include "words/sheet_parts.h"
+#include "words/sheet_lines.h"
 #include "words/words.h"
 
 /* What the lines are made from; `text` is the line at work. */

@@ -81,6 +81,10 @@ void cy_say_field(struct cy_text *out, const struct cy_rowplan_ask *ask,
                   const struct cy_rowplan *layout, enum cy_system system, int width, bool ascii);
 void cy_rowplan_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
 
+/* The trellis of a row, its checks, changes and parts, as a JSON object; null without one. */
+void cy_trellis_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan,
+                     size_t row);
+
 /* ---- what suits the site -------------------------------------------------------------------- */
 
 /* Why a mark is what it is, as one sentence without its full stop: "500 hours below 45 F are met

@@ -97,7 +97,8 @@ enum cy_reason_kind {
     CY_REASON_PICKING,  /* rounds from first to last pick */
     CY_REASON_PRACTICE, /* the practice's window */
     CY_REASON_DRY_WEEK, /* an inch a week less the rain */
-    CY_REASON_LATERALS  /* laterals as long as the practice asks, some days after they start */
+    CY_REASON_LATERALS, /* laterals as long as the practice asks, some days after they start */
+    CY_REASON_WIRE      /* a wire has been under its working tension for a week */
 };
 
 struct cy_reason {
@@ -111,6 +112,10 @@ struct cy_reason {
     int rounds;               /* of tipping: passes in all */
     double share;             /* of members with a dry week; of canes that no pass catches */
     cy_day day;               /* planting */
+    double force_n;           /* of the first wire to go slack: its tension then, */
+    double working_n;         /* and the tension it should have */
+    double length_m;          /* to take up, the most of any wire; height_m is that of the first */
+    int wires;                /* that go slack */
 };
 
 struct cy_plan_job {
@@ -140,6 +145,8 @@ struct cy_records; /* private to the planner */
 /* ---- the plan ------------------------------------------------------------------------------- */
 
 struct cy_learned; /* season/learn.h */
+struct cy_trellis_verdict;
+struct cy_trellis_climate;
 
 struct cy_plan {
     int season;
@@ -159,6 +166,9 @@ struct cy_plan {
     struct cy_learned *learned; /* what the farm's own seasons moved, by thing and value */
     size_t learned_count;
     struct cy_frostodds frost; /* of the station's nights; its sources point into the farm */
+    struct cy_trellis_verdict **trellis; /* one a row, NULL without a trellis: season/trellis.h */
+    struct cy_trellis_climate *trellis_climate; /* what they share; private */
+    size_t trellises_worked_out; /* anew for this plan; the planner remembered the rest */
     struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
     struct cy_records *seen;   /* the notes of it that count, for whoever asks why; or NULL */
 };

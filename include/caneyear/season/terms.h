@@ -54,6 +54,29 @@
     TERM(WIRE_LOW_CARBON, "low-carbon")                                                          \
     TERM(WIRE_POLYMER, "polymer")
 
+/* What a tie at the row's end is fastened to. */
+#define CY_ANCHORS(TERM) TERM(ANCHOR_SCREW, "screw") TERM(ANCHOR_DEADMAN, "deadman")
+
+/* What a trellis is made of, in the order of a parts list. */
+#define CY_PARTS(TERM)                                                                           \
+    TERM(PART_ROUND_POST, "round post")                                                          \
+    TERM(PART_SQUARE_POST, "square post")                                                        \
+    TERM(PART_TEE_POST, "steel tee post")                                                        \
+    TERM(PART_PIPE_POST, "steel pipe post")                                                      \
+    TERM(PART_RAIL, "brace rail")                                                                \
+    TERM(PART_STRUT, "strut")                                                                    \
+    TERM(PART_DIAGONAL, "brace wire")                                                            \
+    TERM(PART_ANCHOR, "anchor")                                                                  \
+    TERM(PART_ARM, "cross arm")                                                                  \
+    TERM(PART_HIGH_TENSILE, "high-tensile wire")                                                 \
+    TERM(PART_LOW_CARBON, "low-carbon wire")                                                     \
+    TERM(PART_POLYMER, "polymer line")                                                           \
+    TERM(PART_STRAINER, "strainer")                                                              \
+    TERM(PART_STAPLE, "staple")                                                                  \
+    TERM(PART_CLIP, "clip")                                                                      \
+    TERM(PART_CRIMP, "crimp sleeve")                                                             \
+    TERM(PART_TIE, "tie material")
+
 /* The moments that a job's window can hang on. Where the moment is a stage of the canes, a window
  * opens on its 10th percentile and closes on its 90th; rounds run from median to median. */
 #define CY_MOMENTS(TERM)                                                                         \
@@ -74,7 +97,8 @@
     TERM(MOMENT_SPENT_FROM, "practice spent_from")                                               \
     TERM(MOMENT_SPENT_TO, "practice spent_to")                                                   \
     TERM(MOMENT_THIN_FROM, "practice thin_from")                                                 \
-    TERM(MOMENT_THIN_TO, "practice thin_to")
+    TERM(MOMENT_THIN_TO, "practice thin_to")                                                     \
+    TERM(MOMENT_SLACK, "wires slack") /* under working tension, seven days running */
 
 #define CY_JOB_ROWS(TERM)                                                                        \
     TERM(JOB_ROWS_EVERY, "every row")                                                            \
@@ -94,7 +118,8 @@
     TERM(JOB_NEEDS_SHORT_LATERALS, "laterals shortened") /* in winter; not semi-erect canes */   \
     TERM(JOB_NEEDS_MOWING, "mow-down")                                                           \
     TERM(JOB_NEEDS_CANES_KEPT, "canes kept over winter")                                         \
-    TERM(JOB_NEEDS_DRY_WEEK, "less rain than the young plants need")
+    TERM(JOB_NEEDS_DRY_WEEK, "less rain than the young plants need")                             \
+    TERM(JOB_NEEDS_TENSION, "wires whose tension nobody knows")
 
 /* What a grower notes in the field. */
 #define CY_SIGHTS(TERM)                                                                          \
@@ -122,6 +147,8 @@ enum cy_form { CY_FORMS(TERM) };
 enum cy_post_kind { CY_POSTS(TERM) };
 enum cy_row_end { CY_ENDS(TERM) };
 enum cy_wire_kind { CY_WIRES(TERM) };
+enum cy_row_anchor { CY_ANCHORS(TERM) };
+enum cy_part_kind { CY_PARTS(TERM) CY_PART_KIND_COUNT };
 enum cy_moment { CY_MOMENTS(TERM) };
 enum cy_job_rows { CY_JOB_ROWS(TERM) };
 enum cy_job_needs { CY_JOB_NEEDS(TERM) };

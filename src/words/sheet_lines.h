@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * What several sheets draw and say alike: weights with their spread, by week with bars. */
-#ifndef WORDS_SHEET_PARTS_H
-#define WORDS_SHEET_PARTS_H
+#ifndef WORDS_SHEET_LINES_H
+#define WORDS_SHEET_LINES_H
 
 #include "words/sheet.h"
 

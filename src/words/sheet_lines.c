@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: MIT
+ * What several sheets draw and say alike: weights with their spread, by week with bars. */
+#include "words/sheet_lines.h"
+
+#include <math.h>
+
+#include "words/words.h"
+
+enum { WEIGHT_AT = 10, RANGE_AT = 20, BAR_AT = 42, SHORTEST_BAR = 10, LONGEST_BAR = 70 };
+
+void cy_sheet_kg_range(struct cy_text *out, const struct cy_figure *kg, enum cy_system system)
+{
+    cy_quantity_show(out, kg->p50, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " (");
+    cy_quantity_show(out, kg->p10, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " to ");
+    cy_quantity_show(out, kg->p90, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, ")");
+}
+
+void cy_sheet_day_range(struct cy_text *out, const struct cy_figure *day)
+{
+    cy_say_day(out, day->p50, false);
+    if (isnan(day->p50) || day->p10 == day->p90)
+        return;
+    cy_text_add(out, " (");
+    cy_say_day(out, day->p10, false);
+    cy_text_add(out, " to ");
+    cy_say_day(out, day->p90, false);
+    cy_text_add(out, ")");
+}
+
+void cy_sheet_basis(struct cy_text *out, cy_basis basis)
+{
+    cy_text_add(out, " [");
+    cy_say_basis(out, basis);
+    cy_text_add(out, "]");
+}
+
+static void repeat(struct cy_text *out, const char *glyph, int count)
+{
+    for (int i = 0; i < count; i++)
+        cy_text_add(out, glyph);
+}
+
+static int columns_of(double kg, double most_kg, int width)
+{
+    return most_kg > 0 ? (int)floor(kg / most_kg * width + 0.5) : 0;
+}
+
+static int bar_columns(int room)
+{
+    if (room < SHORTEST_BAR)
+        return SHORTEST_BAR;
+    return room > LONGEST_BAR ? LONGEST_BAR : room;
+}
+
+void cy_sheet_week(struct cy_text *out, cy_day monday, const struct cy_figure *kg, double most_kg,
+                   const struct cy_sheet_request *request)
+{
+    enum cy_system system = cy_farm_system(&request->plan->farm);
+    size_t start = out->length;
+    int width = bar_columns(request->width - BAR_AT);
+    int middle = columns_of(kg->p50, most_kg, width);
+    cy_text_add(out, "  ");
+    cy_say_day(out, monday, false);
+    cy_text_pad(out, start, WEIGHT_AT);
+    cy_quantity_show(out, kg->p50, CY_Q_MASS, NULL, system, 0);
+    cy_text_pad(out, start, RANGE_AT);
+    cy_text_add(out, "(");
+    cy_quantity_show(out, kg->p10, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " to ");
+    cy_quantity_show(out, kg->p90, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, ")");
+    cy_text_pad(out, start, BAR_AT);
+    repeat(out, request->ascii ? "#" : "█", middle);
+    repeat(out, request->ascii ? "." : "░", columns_of(kg->p90, most_kg, width) - middle);
+}
+
+void cy_sheet_week_legend(struct cy_sheet *out, const struct cy_sheet_request *request)
+{
+    struct cy_text line = {0};
+    size_t start = line.length;
+    cy_text_add(&line, "  week of");
+    cy_text_pad(&line, start, WEIGHT_AT);
+    cy_text_add(&line, "middle");
+    cy_text_pad(&line, start, RANGE_AT);
+    cy_text_add(&line, "8 years of 10");
+    cy_text_pad(&line, start, BAR_AT);
+    cy_text_add(&line,
+                request->ascii ? "# middle year  . 9th of 10" : "█ middle year  ░ 9th of 10");
+    cy_sheet_add(out, CY_SHEET_PICTURE, cy_text_get(&line));
+    out->failed = out->failed || line.failed;
+    cy_text_dispose(&line);
+}
