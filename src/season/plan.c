@@ -33,6 +33,7 @@ struct cy_planner {
     struct life_result *lives;
     size_t life_count;
     size_t worked_out; /* lives, since the planner began */
+    struct cy_water_memory *water;
 };
 
 struct cy_planner *cy_planner_new(void)
@@ -41,8 +42,9 @@ struct cy_planner *cy_planner_new(void)
     if (!planner)
         return NULL;
     planner->lives = cy_zeroed(LIVES, sizeof *planner->lives);
-    if (!planner->lives) {
-        free(planner);
+    planner->water = cy_water_memory_new();
+    if (!planner->lives || !planner->water) {
+        cy_planner_free(planner);
         return NULL;
     }
     return planner;
@@ -53,6 +55,7 @@ void cy_planner_free(struct cy_planner *planner)
     if (!planner)
         return;
     cy_ensemble_dispose(&planner->ensemble);
+    cy_water_memory_free(planner->water);
     free(planner->lives);
     free(planner);
 }
@@ -603,6 +606,9 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
     if (status == CY_OK)
         status = plan_rows(plan, planner);
     if (status == CY_OK)
+        status = cy_plan_fill_water(plan, planner->water, &planner->ensemble,
+                                    planner->ensemble_fingerprint);
+    if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
 }
@@ -643,6 +649,7 @@ void cy_plan_free(struct cy_plan *plan)
     for (size_t i = 0; i < plan->row_count; i++)
         free(plan->rows[i].crops);
     free(plan->rows);
+    cy_water_plan_free(plan->water);
     cy_farm_dispose(&plan->farm);
     free(plan);
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Why a figure of the plan is what it is: inputs, formulas, sources. */
-#include "season/plan_parts.h"
+#include "season/water_parts.h"
 
 #include <math.h>
 
@@ -48,7 +48,7 @@ static void count(struct cy_text *text, int number, const char *what)
     cy_text_add(text, what);
 }
 
-static void why_weather(struct cy_trace *trace, const struct cy_plan *plan)
+void cy_plan_why_weather(struct cy_trace *trace, const struct cy_plan *plan)
 {
     const struct cy_thing *place = cy_farm_place(&plan->farm);
     const struct cy_thing *month = cy_farm_next(&plan->farm, CY_KIND_MONTH, place->id, NULL);
@@ -404,7 +404,7 @@ bool cy_plan_why_stage(struct cy_trace *trace, const struct cy_plan *plan, size_
     cy_row_facts_of(&facts, &plan->farm, thing, plan->latitude_deg);
     cy_row_sightings(&seen, &records, &facts, canes->year, plan->today);
     cy_records_dispose(&records);
-    why_weather(trace, plan);
+    cy_plan_why_weather(trace, plan);
     if (stage == CY_STAGE_TIP)
         why_late(trace, canes, plan);
     why(trace, canes, &facts, &seen, stage);
@@ -613,9 +613,12 @@ bool cy_plan_why_job(struct cy_trace *trace, const struct cy_plan *plan, size_t 
             cy_plan_why_stage(trace, plan, i, (size_t)cohort, job->reason.stage);
     }
     if (job->reason.kind == CY_REASON_DRY_WEEK) {
-        why_weather(trace, plan);
+        cy_plan_why_weather(trace, plan);
         why_dry(trace, plan, job);
     }
+    for (size_t i = 0; job->reason.kind == CY_REASON_BALANCE && i < plan->row_count; i++)
+        if (plan->rows[i].thing == job->row)
+            cy_plan_why_water(trace, plan, CY_WATER_WHY_NEED, i, job->round - 1);
     why_window(trace, plan, job);
     if (job->reason.rounds > 0)
         why_passes(trace, plan, job);

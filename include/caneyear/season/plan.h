@@ -94,6 +94,7 @@ enum cy_reason_kind {
     CY_REASON_PICKING,  /* rounds from first to last pick */
     CY_REASON_PRACTICE, /* the practice's window */
     CY_REASON_DRY_WEEK, /* an inch a week less the rain */
+    CY_REASON_BALANCE,  /* what the soil lacks in the week */
     CY_REASON_LATERALS  /* laterals as long as the practice asks, some days after they start */
 };
 
@@ -131,6 +132,8 @@ struct cy_plan_job {
     cy_basis basis;     /* of the window and the hours */
 };
 
+struct cy_water_plan; /* caneyear/season/water.h */
+
 /* ---- the plan ------------------------------------------------------------------------------- */
 
 struct cy_plan {
@@ -148,6 +151,7 @@ struct cy_plan {
     size_t week_count;
     struct cy_schedule_crew crew;   /* the smallest crew with nothing late, of the one there is */
     cy_basis crew_basis;            /* of the crew's hours */
+    struct cy_water_plan *water; /* owned by the plan; never NULL */
     struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
 };
 
