@@ -126,10 +126,12 @@ static void why_soil(struct cy_trace *trace, const struct cy_plan *plan,
 
 static void notes(struct cy_trace *trace, const struct cy_water_row *row)
 {
-    cy_trace_number(trace, "days with rain by the gauge", row->rain_notes, CY_Q_NUMBER,
-                    row->rain_notes ? CY_BASIS_OBSERVED : CY_BASIS_NONE, "");
-    cy_trace_number(trace, "notes of water given", row->given_notes, CY_Q_NUMBER,
-                    row->given_notes ? CY_BASIS_OBSERVED : CY_BASIS_NONE, "");
+    if (row->rain_notes > 0)
+        cy_trace_number(trace, "days with rain by the gauge", row->rain_notes, CY_Q_NUMBER,
+                        CY_BASIS_OBSERVED, "");
+    if (row->given_notes > 0)
+        cy_trace_number(trace, "notes of water given", row->given_notes, CY_Q_NUMBER,
+                        CY_BASIS_OBSERVED, "");
 }
 
 static void why_week(struct cy_trace *trace, const struct cy_plan *plan,

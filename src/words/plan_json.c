@@ -309,6 +309,8 @@ void cy_plan_json(struct cy_text *out, const struct cy_plan *plan)
     cy_json_key(&json, "supply");
     cy_supply_json(&json, plan);
     frost_json(&json, plan);
+    cy_json_key(&json, "water");
+    cy_water_json(&json, plan);
     cy_json_end_object(&json);
     cy_text_add_char(out, '\n');
 }

@@ -58,7 +58,8 @@ struct cy_sheet_request {
 /* SHEET(id, letter, word, title): the letter chooses it in the planner's list of pages, the word
  * on the command line. Each has its maker, cy_sheet_WORD, in a file of its own. */
 #define CY_SHEETS(SHEET)                                                                           \
-    SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")
+    SHEET(SUPPLY, 's', supply, "what there is to sell, week by week")                               \
+    SHEET(WATER, 'w', water, "what the soil holds, what to water, zones and their turns")
 
 enum cy_sheet_id {
 #define SHEET(id, letter, word, title) CY_SHEET_##id,

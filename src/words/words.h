@@ -56,6 +56,9 @@ void cy_trace_json(struct cy_json *json, const struct cy_trace *trace);
 void cy_say_supply(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 void cy_supply_json(struct cy_json *json, const struct cy_plan *plan);
 
+/* The season's water: rows, zones and sources, as a JSON object. */
+void cy_water_json(struct cy_json *json, const struct cy_plan *plan);
+
 /* ---- what suits the site -------------------------------------------------------------------- */
 
 /* Why a mark is what it is, as one sentence without its full stop: "500 hours below 45 F are met
