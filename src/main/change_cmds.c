@@ -22,12 +22,18 @@ static const char set_help[] =
 static const char note_help[] =
     "usage: caneyear note FARM.cane ROW WHAT [--day D] [--height H] [--count N] [--killed S]\n"
     "                [--low T] [--text T] [--corrects KEY]\n"
+    "       caneyear note FARM.cane [ROW] rain --depth D [--zone ZONE] [--day D]\n"
+    "       caneyear note FARM.cane [ROW] \"water given\" [--zone ZONE] [--day D]\n"
+    "                (--depth D | --volume V | --ran TIME)\n"
     "Notes what was seen of a row. WHAT is one of: emergence, \"bud break\", \"first bloom\",\n"
     "\"full bloom\", \"first ripe\", \"last ripe\", \"autumn bloom\", \"autumn first ripe\",\n"
     "\"cane height\" (with --height), \"cane count\" (with --count), \"frost kill\" (with "
     "--killed),\n"
-    "\"night low\" (with --low), other (with --text). A wrong note is corrected by another that\n"
-    "names it: --corrects.\n"
+    "\"night low\" (with --low), other (with --text), rain, \"water given\". A wrong note is\n"
+    "corrected by another that names it: --corrects.\n"
+    "Rain is the day's in the gauge and counts in place of the station's: on the whole farm, or\n"
+    "on the ROW or ZONE named. Water given counts on its row or on all rows of its zone: its\n"
+    "depth over the wetted strip, its volume in all, or how long the drip line ran.\n"
     "  --day D     the day it was seen, YYYY-MM-DD; else today\n";
 
 static const char done_help[] =
@@ -170,16 +176,32 @@ static int add_record(struct cy_loaded *loaded, enum cy_kind kind, const struct 
     return status;
 }
 
+static bool is_sight_of_water(const char *word)
+{
+    const struct cy_field_info *info = cy_field_info(CY_SEEN_WHAT);
+    return cy_word_is(word, strlen(word), info->choices[CY_SIGHT_RAIN]) ||
+           cy_word_is(word, strlen(word), info->choices[CY_SIGHT_GIVEN]);
+}
+
 int cy_main_note(int argc, char **argv)
 {
     const char *day = NULL, *height = NULL, *canes = NULL, *killed = NULL, *low = NULL;
     const char *text = NULL, *corrects = NULL;
+    const char *zone = NULL, *depth = NULL, *volume = NULL, *ran = NULL;
     bool wants_help = false;
     const struct cy_option options[] = {
-        {"--day", NULL, &day, NULL},         {"--height", NULL, &height, NULL},
-        {"--count", NULL, &canes, NULL},     {"--killed", NULL, &killed, NULL},
-        {"--low", NULL, &low, NULL},         {"--text", NULL, &text, NULL},
-        {"--corrects", NULL, &corrects, NULL}, {"--help", "-h", NULL, &wants_help},
+        {"--day", NULL, &day, NULL},
+        {"--height", NULL, &height, NULL},
+        {"--zone", NULL, &zone, NULL},
+        {"--depth", NULL, &depth, NULL},
+        {"--volume", NULL, &volume, NULL},
+        {"--ran", NULL, &ran, NULL},
+        {"--count", NULL, &canes, NULL},
+        {"--killed", NULL, &killed, NULL},
+        {"--low", NULL, &low, NULL},
+        {"--text", NULL, &text, NULL},
+        {"--corrects", NULL, &corrects, NULL},
+        {"--help", "-h", NULL, &wants_help},
         {NULL, NULL, NULL, NULL},
     };
     int count = cy_options_read("note", argc, argv, options);
@@ -191,14 +213,20 @@ int cy_main_note(int argc, char **argv)
     }
     cy_day seen;
     char day_text[CY_DAY_TEXT];
-    if (count != 3)
+    /* Rain and water given need name no row. */
+    bool of_water = count == 2 && is_sight_of_water(argv[1]);
+    if (count != 3 && !of_water)
         return cy_usage("note", "give a farm file, a row and what was seen; see --help", NULL);
     if (!cy_day_wanted(&seen, "note", day))
         return EXIT_USAGE;
     const struct given_field given[] = {
         {CY_SEEN_DAY, cy_day_print(day_text, seen)},
-        {CY_SEEN_ROW, argv[1]},
-        {CY_SEEN_WHAT, argv[2]},
+        {CY_SEEN_ROW, of_water ? NULL : argv[1]},
+        {CY_SEEN_WHAT, argv[count - 1]},
+        {CY_SEEN_ZONE, zone},
+        {CY_SEEN_DEPTH, depth},
+        {CY_SEEN_VOLUME, volume},
+        {CY_SEEN_RAN, ran},
         {CY_SEEN_HEIGHT, height},
         {CY_SEEN_COUNT, canes},
         {CY_SEEN_KILL, killed},

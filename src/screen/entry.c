@@ -16,10 +16,11 @@ static const struct {
     enum cy_field field;
     const char *label;
 } asked[] = {
-    {CY_SEEN_WHAT, "what was seen"}, {CY_SEEN_DAY, "on"},      {CY_SEEN_HEIGHT, "height"},
-    {CY_SEEN_COUNT, "canes"},        {CY_SEEN_KILL, "killed"}, {CY_SEEN_LOW, "low"},
-    {CY_SEEN_TEXT, "remark"},        {CY_DONE_DAY, "done on"}, {CY_DONE_HOURS, "hours"},
-    {CY_DONE_TEXT, "remark"},
+    {CY_SEEN_WHAT, "what was seen"}, {CY_SEEN_DAY, "on"},           {CY_SEEN_HEIGHT, "height"},
+    {CY_SEEN_COUNT, "canes"},        {CY_SEEN_KILL, "killed"},      {CY_SEEN_LOW, "low"},
+    {CY_SEEN_DEPTH, "depth"},        {CY_SEEN_VOLUME, "or volume"}, {CY_SEEN_RAN, "or ran"},
+    {CY_SEEN_ZONE, "all of zone"},   {CY_SEEN_TEXT, "remark"},      {CY_DONE_DAY, "done on"},
+    {CY_DONE_HOURS, "hours"},        {CY_DONE_TEXT, "remark"},
 };
 
 #define CONTROL(c) ((c)&31)
@@ -67,6 +68,12 @@ bool cy_entry_asks(const struct cy_entry *form, int field)
         return says(form, CY_SIGHT_FROST_KILL);
     case CY_SEEN_LOW:
         return says(form, CY_SIGHT_NIGHT_LOW);
+    case CY_SEEN_DEPTH:
+        return says(form, CY_SIGHT_RAIN) || says(form, CY_SIGHT_GIVEN);
+    case CY_SEEN_VOLUME:
+    case CY_SEEN_RAN:
+    case CY_SEEN_ZONE:
+        return says(form, CY_SIGHT_GIVEN);
     default:
         return true;
     }
@@ -114,7 +121,35 @@ static bool lies_ahead(const struct cy_entry *form, const struct cy_entry_field 
 static bool is_needed(enum cy_field field)
 {
     return field == CY_SEEN_WHAT || field == CY_SEEN_DAY || field == CY_DONE_DAY ||
-           field == CY_SEEN_HEIGHT || field == CY_SEEN_COUNT || field == CY_SEEN_KILL || field == CY_SEEN_LOW;
+           field == CY_SEEN_HEIGHT || field == CY_SEEN_COUNT || field == CY_SEEN_KILL ||
+           field == CY_SEEN_LOW;
+}
+
+static const struct cy_entry_field *field_of(const struct cy_entry *form, enum cy_field field)
+{
+    for (int i = 0; i < form->count; i++)
+        if (form->fields[i].field == field)
+            return &form->fields[i];
+    return NULL;
+}
+
+/* Of rain its depth is needed; of water given one of three amounts. */
+static bool amount_is_missing(const struct cy_entry *form, enum cy_field field)
+{
+    static const enum cy_field amounts[] = {CY_SEEN_DEPTH, CY_SEEN_VOLUME, CY_SEEN_RAN};
+    if (field != CY_SEEN_DEPTH)
+        return false;
+    for (int i = 0; i < (says(form, CY_SIGHT_RAIN) ? 1 : 3); i++)
+        if (field_of(form, amounts[i])->text[0])
+            return false;
+    return true;
+}
+
+/* The gauge's rain is the whole farm's, water that a zone was given not the row's alone. */
+static bool is_of_row(const struct cy_entry *form)
+{
+    return !says(form, CY_SIGHT_RAIN) &&
+           !(says(form, CY_SIGHT_GIVEN) && field_of(form, CY_SEEN_ZONE)->text[0]);
 }
 
 /* Parses one field; an empty one is no value. False with an issue where it is refused. */
@@ -124,7 +159,7 @@ static bool parse_field(struct cy_value *out, const struct cy_entry *form, int w
     const struct cy_entry_field *field = &form->fields[which];
     *out = (struct cy_value){0};
     if (!field->text[0]) {
-        if (!is_needed(field->field))
+        if (!is_needed(field->field) && !amount_is_missing(form, field->field))
             return true;
         cy_issue_say(issues, CY_ISSUE_MISSING, "", cy_field_info(field->field)->name, "",
                      field->label);
@@ -170,7 +205,7 @@ static bool fill_about(struct cy_value *values, const struct cy_entry *form)
     int first = cy_kind_info(form->kind)->first_field;
     const struct cy_entry_about *about = &form->about;
     if (form->kind == CY_KIND_SEEN)
-        return refer(&values[CY_SEEN_ROW - first], about->row) &&
+        return refer(&values[CY_SEEN_ROW - first], is_of_row(form) ? about->row : "") &&
                refer(&values[CY_SEEN_CORRECTS - first], about->corrects);
     count(&values[CY_DONE_SEASON - first], about->season);
     count(&values[CY_DONE_ROUND - first], about->round);

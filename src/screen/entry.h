@@ -11,7 +11,7 @@
 #include "screen/term.h"
 
 #define CY_ENTRY_TEXT 1204 /* the longest text of the table in UTF-8 */
-#define CY_ENTRY_FIELDS 7
+#define CY_ENTRY_FIELDS 11
 
 struct cy_entry_field {
     enum cy_field field;

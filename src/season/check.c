@@ -267,6 +267,34 @@ static void check_corrects(struct check *check, const struct cy_thing *record, e
         say(check, CY_ISSUE_PAIR, record, field, earlier->key, "an earlier record");
 }
 
+/* A note of water: how much, on what; rain may be that of the whole farm. */
+static void check_water_note(struct check *check, const struct cy_thing *seen, int what)
+{
+    static const enum cy_field amounts[] = {CY_SEEN_DEPTH, CY_SEEN_VOLUME, CY_SEEN_RAN};
+    int given = 0;
+    bool on_row = is_known(seen, CY_SEEN_ROW), on_zone = is_known(seen, CY_SEEN_ZONE);
+    for (int i = 0; i < 3; i++)
+        given += is_known(seen, amounts[i]);
+    if (on_row && on_zone)
+        say(check, CY_ISSUE_PAIR, seen, CY_SEEN_ZONE, "a row and a zone",
+            "the one or the other");
+    if (what == CY_SIGHT_RAIN) {
+        need(check, seen, CY_SEEN_DEPTH);
+        if (given > 1)
+            say(check, CY_ISSUE_PAIR, seen, CY_SEEN_DEPTH, "rain by more than its depth",
+                "the depth in the gauge alone");
+        return;
+    }
+    if (!on_row && !on_zone)
+        say(check, CY_ISSUE_MISSING, seen, CY_SEEN_ROW, "", "a row or a zone");
+    if (given == 0)
+        say(check, CY_ISSUE_MISSING, seen, CY_SEEN_VOLUME, "",
+            "a depth, a volume or the time that it ran");
+    else if (given > 1)
+        say(check, CY_ISSUE_PAIR, seen, CY_SEEN_VOLUME, "more than one amount",
+            "one of depth, volume and ran");
+}
+
 static void check_seen(struct check *check, const struct cy_thing *seen)
 {
     static const struct {
@@ -277,10 +305,14 @@ static void check_seen(struct check *check, const struct cy_thing *seen)
                  {CY_SEEN_COUNT, CY_SIGHT_COUNT, "a count only of cane count"},
                  {CY_SEEN_KILL, CY_SIGHT_FROST_KILL, "a share killed only of frost kill"},
                  {CY_SEEN_LOW, CY_SIGHT_NIGHT_LOW, "a low only of night low"}};
-    need(check, seen, CY_SEEN_DAY);
-    need(check, seen, CY_SEEN_ROW);
-    need(check, seen, CY_SEEN_WHAT);
+    static const enum cy_field waters[] = {CY_SEEN_ZONE, CY_SEEN_DEPTH, CY_SEEN_VOLUME,
+                                           CY_SEEN_RAN};
     int what = cy_choice(seen, CY_SEEN_WHAT);
+    bool water = what == CY_SIGHT_RAIN || what == CY_SIGHT_GIVEN;
+    need(check, seen, CY_SEEN_DAY);
+    need(check, seen, CY_SEEN_WHAT);
+    if (!water)
+        need(check, seen, CY_SEEN_ROW);
     for (size_t i = 0; what >= 0 && i < sizeof sizes / sizeof *sizes; i++) {
         if (what == (int)sizes[i].sight)
             need(check, seen, sizes[i].field);
@@ -288,6 +320,12 @@ static void check_seen(struct check *check, const struct cy_thing *seen)
             say(check, CY_ISSUE_PAIR, seen, sizes[i].field,
                 cy_field_info(CY_SEEN_WHAT)->choices[what], sizes[i].beside);
     }
+    if (water)
+        check_water_note(check, seen, what);
+    for (size_t i = 0; !water && what >= 0 && i < sizeof waters / sizeof *waters; i++)
+        if (is_known(seen, waters[i]))
+            say(check, CY_ISSUE_PAIR, seen, waters[i], cy_field_info(CY_SEEN_WHAT)->choices[what],
+                "it only of rain or water given");
     if (what == CY_SIGHT_OTHER)
         need(check, seen, CY_SEEN_TEXT);
     check_corrects(check, seen, CY_SEEN_CORRECTS);

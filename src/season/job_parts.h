@@ -3,7 +3,7 @@
 #ifndef SEASON_JOB_PARTS_H
 #define SEASON_JOB_PARTS_H
 
-#include "season/plan_parts.h"
+#include "season/water_parts.h"
 
 struct cy_expansion {
     struct cy_plan *plan;
@@ -11,6 +11,7 @@ struct cy_expansion {
     struct cy_plan_row *row;
     struct cy_row_facts facts;
     const struct cy_thing *kind;
+    const struct cy_water_notes *notes; /* of water, for the inch a week */
     int status;
 };
 

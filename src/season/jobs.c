@@ -9,9 +9,6 @@
 #include <caneyear/base/array.h>
 #include <caneyear/crop/calendar.h>
 
-/* Weeks that lack less than a tenth of an inch of the week's inch need no watering. */
-#define DRY_WEEK_MM 2.54
-
 /* ---- jobs ----------------------------------------------------------------------------------- */
 
 static double hours_of(const struct cy_expansion *x, cy_basis *basis)
@@ -128,28 +125,70 @@ static void add_picking(struct cy_expansion *x)
     }
 }
 
+/* Gauge and valve of the row: the days of the season, as far as the inch's weeks may reach. */
+static int log_of_row(struct cy_water_log *out, const struct cy_expansion *x)
+{
+    int status = cy_water_log_init(out, x->plan->first, x->plan->last - x->plan->first + 1);
+    if (status == CY_OK)
+        cy_water_log_fill(out, x->notes, x->plan, &x->facts);
+    return status;
+}
+
 static void add_dry_weeks(struct cy_expansion *x, const struct cy_window *window)
 {
     struct cy_thirst thirst;
-    x->status = cy_thirst_begin(&thirst, &x->plan->farm, x->ensemble);
+    struct cy_water_log log;
+    x->status = log_of_row(&log, x);
     if (x->status != CY_OK)
         return;
+    x->status = cy_thirst_begin(&thirst, &x->plan->farm, x->ensemble);
+    if (x->status != CY_OK) {
+        cy_water_log_dispose(&log);
+        return;
+    }
+    thirst.log = &log;
     const struct cy_thing *zone = cy_referred(&x->plan->farm, x->facts.row, CY_ROW_ZONE);
     struct cy_given width = cy_given(zone, CY_ZONE_WIDTH);
     cy_basis behind = cy_plan_weather_basis(x->plan) | thirst.basis;
+    if (log.given_notes + log.rain_notes > 0)
+        behind |= CY_BASIS_OBSERVED;
     int round = 1;
     for (cy_day day = window->from; day <= window->to; day += 7, round++) {
         struct cy_window week = *window;
         week.from = day;
         week.to = day + 6 < window->to ? day + 6 : window->to;
         week.reason.kind = CY_REASON_DRY_WEEK;
-        week.reason.figure = cy_thirst_week(&thirst, day, DRY_WEEK_MM, &week.reason.share);
+        week.reason.figure = cy_thirst_week(&thirst, day, CY_WATER_DRY_MM, &week.reason.share);
         week.reason.volume_m3 = week.reason.figure.p50 / 1000 * width.number * x->facts.length_m;
         week.basis |= CY_BASIS_PUBLISHED | behind | width.basis;
-        if (week.reason.figure.p50 >= DRY_WEEK_MM && touches_season(x, &week))
+        if (week.reason.figure.p50 >= CY_WATER_DRY_MM && touches_season(x, &week))
             add_job(x, &week, x->plan->season, round);
     }
     cy_thirst_end(&thirst);
+    cy_water_log_dispose(&log);
+}
+
+/* Weeks from Monday to Sunday in which the soil lacks water; a round's number is its week's in the
+ * season, so that it stays what it is when another week falls away. */
+static void add_short_weeks(struct cy_expansion *x, const struct cy_window *window)
+{
+    const struct cy_water_row *water = &x->plan->water->rows[x->row - x->plan->rows];
+    const struct cy_thing *zone = cy_referred(&x->plan->farm, x->facts.row, CY_ROW_ZONE);
+    for (int i = 0; water->waters && i < x->plan->water->week_count; i++) {
+        const struct cy_water_row_week *need = &water->weeks[i];
+        struct cy_window week = *window;
+        if (need->need_mm.p50 < CY_WATER_DRY_MM || need->monday + 6 < window->from ||
+            need->monday > window->to)
+            continue;
+        week.from = need->monday < window->from ? window->from : need->monday;
+        week.to = need->monday + 6 < window->to ? need->monday + 6 : window->to;
+        week.reason.kind = CY_REASON_BALANCE;
+        week.reason.figure = need->need_mm;
+        week.reason.share = need->need_share;
+        week.reason.volume_m3 = need->need_mm.p50 / 1000 * water->strip_m2;
+        week.basis |= water->basis | cy_given(zone, CY_ZONE_WIDTH).basis;
+        add_job(x, &week, x->plan->season, i + 1);
+    }
 }
 
 /* Tipping goes by passes, since canes come up over weeks: each is a window of its own, the kind's
@@ -227,14 +266,16 @@ static void expand(struct cy_expansion *x)
         add_picking(x);
         return;
     }
-    bool weekly = needs == CY_JOB_NEEDS_DRY_WEEK;
+    bool weekly = needs == CY_JOB_NEEDS_DRY_WEEK || needs == CY_JOB_NEEDS_BALANCE;
     if (!cy_job_window(&window, x, cy_job_opens_with(x), to, weekly || every > 0) ||
         !cut_window(&window, x))
         return;
     if (needs == CY_JOB_NEEDS_LATERAL_TIP)
         wait_for_laterals(&window, x);
-    if (weekly)
+    if (needs == CY_JOB_NEEDS_DRY_WEEK)
         add_dry_weeks(x, &window);
+    else if (needs == CY_JOB_NEEDS_BALANCE)
+        add_short_weeks(x, &window);
     else if (needs == CY_JOB_NEEDS_TIPPING && cy_job_opens_with(x) == CY_MOMENT_TIP)
         add_passes(x, &window);
     else if (cy_choice(x->kind, CY_JOB_ROWS) == CY_JOB_ROWS_PLANTED)
@@ -332,7 +373,9 @@ static int by_day(const void *a, const void *b)
 
 int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble)
 {
-    struct cy_expansion x = {.plan = plan, .ensemble = ensemble, .status = CY_OK};
+    struct cy_water_notes notes;
+    struct cy_expansion x = {.plan = plan, .ensemble = ensemble, .notes = &notes};
+    x.status = cy_water_notes_gather(&notes, plan);
     for (size_t i = 0; i < plan->row_count && x.status == CY_OK; i++) {
         x.row = &plan->rows[i];
         cy_plan_facts_of(&x.facts, plan, cy_farm_by_id(&plan->farm, x.row->thing));
@@ -340,6 +383,7 @@ int cy_plan_jobs(struct cy_plan *plan, const struct cy_ensemble *ensemble)
         while ((x.kind = cy_farm_next(&plan->farm, CY_KIND_JOB, 0, x.kind)))
             expand(&x);
     }
+    cy_water_notes_dispose(&notes);
     if (plan->job_count > 1)
         qsort(plan->jobs, plan->job_count, sizeof *plan->jobs, by_day);
     return x.status == CY_OK ? mark_done(plan) : x.status;

@@ -118,6 +118,10 @@ bool cy_job_row_meets_needs(const struct cy_expansion *x)
         /* OSU EC 1303: semi-erect laterals need not be shortened. */
         return x->facts.traits.cropping != CY_CROPPING_AUTUMN &&
                cy_choice(x->facts.cultivar, CY_CULTIVAR_HABIT) != CY_HABIT_SEMI_ERECT;
+    case CY_JOB_NEEDS_DRY_WEEK:
+        return cy_water_rule_of(x->plan, x->facts.row) == CY_WATER_RULE_INCH;
+    case CY_JOB_NEEDS_BALANCE:
+        return cy_water_rule_of(x->plan, x->facts.row) == CY_WATER_RULE_BALANCE;
     case CY_JOB_NEEDS_MOWING:
         return x->facts.traits.cropping == CY_CROPPING_AUTUMN;
     case CY_JOB_NEEDS_CANES_KEPT:

@@ -39,6 +39,7 @@ struct cy_planner {
     size_t learned_count;
     uint64_t learned_fingerprint; /* 0: none */
     struct cy_trellis_memory *trellises;
+    struct cy_water_memory *water;
 };
 
 struct cy_planner *cy_planner_new(void)
@@ -47,8 +48,9 @@ struct cy_planner *cy_planner_new(void)
     if (!planner)
         return NULL;
     planner->lives = cy_zeroed(LIVES, sizeof *planner->lives);
-    if (!planner->lives) {
-        free(planner);
+    planner->water = cy_water_memory_new();
+    if (!planner->lives || !planner->water) {
+        cy_planner_free(planner);
         return NULL;
     }
     return planner;
@@ -59,6 +61,7 @@ void cy_planner_free(struct cy_planner *planner)
     if (!planner)
         return;
     cy_ensemble_dispose(&planner->ensemble);
+    cy_water_memory_free(planner->water);
     free(planner->lives);
     free(planner->learned);
     cy_trellis_memory_free(planner->trellises);
@@ -693,6 +696,9 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
         status = cy_plan_trellises(plan, &planner->trellises, &planner->ensemble,
                                    planner->ensemble_fingerprint);
     if (status == CY_OK)
+        status = cy_plan_fill_water(plan, planner->water, &planner->ensemble,
+                                    planner->ensemble_fingerprint);
+    if (status == CY_OK)
         status = cy_plan_jobs(plan, &planner->ensemble);
     return status == CY_OK ? cy_plan_timetable(plan) : status;
 }
@@ -752,6 +758,7 @@ void cy_plan_free(struct cy_plan *plan)
     if (plan->seen)
         cy_records_dispose(plan->seen);
     free(plan->seen);
+    cy_water_plan_free(plan->water);
     cy_farm_dispose(&plan->farm);
     free(plan);
 }

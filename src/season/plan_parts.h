@@ -126,12 +126,16 @@ int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
 
 /* thirst.c: the inch a week of a young planting less the rain, a storm credited only as far as
  * the soil holds it; weeks are asked for in order, since what is held is carried on. */
+struct cy_water_log;
 struct cy_thirst {
     const struct cy_ensemble *ensemble;
+    const struct cy_water_log *log; /* what gauge and valve say of the row, or NULL */
     double storage_mm;
     double *held_mm, *missing_mm; /* one a member */
     cy_basis basis;
 };
+/* The share of the soil's volume that is water a plant can draw. */
+struct cy_trait cy_soil_water(const struct cy_farm *farm);
 double cy_thirst_storage_mm(cy_basis *basis, const struct cy_farm *farm);
 int cy_thirst_begin(struct cy_thirst *out, const struct cy_farm *farm,
                     const struct cy_ensemble *ensemble);
@@ -158,5 +162,14 @@ void cy_row_stand(struct cy_crop_stand *out, const struct cy_plan *plan,
 int cy_row_crop(struct cy_plan_row *row, const struct cy_plan *plan,
                 const struct cy_row_facts *facts, const struct cy_plan_cohort *cohort,
                 const struct cy_plan_crop *shape);
+
+/* water.c: the season's water, from plan->rows; jobs depend on it. What was worked out before is
+ * remembered. */
+struct cy_water_memory;
+struct cy_water_memory *cy_water_memory_new(void); /* NULL without memory */
+void cy_water_memory_free(struct cy_water_memory *memory);
+int cy_plan_fill_water(struct cy_plan *plan, struct cy_water_memory *memory,
+                       const struct cy_ensemble *ensemble, uint64_t ensemble_fingerprint);
+void cy_water_plan_free(struct cy_water_plan *water);
 
 #endif

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * What rain leaves a young planting short of, week by week, over the weathers. */
-#include "season/plan_parts.h"
+#include "season/water_parts.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -10,14 +10,11 @@
 #include <caneyear/water/need.h>
 #include <caneyear/water/soil.h>
 
-/* Most roots are in the top 12 to 18 inches (NC State, Site Preparation): a young plant's in the
- * first of them. */
-#define YOUNG_ROOTS_M 0.3
 /* Water that a loam holds, between the published sandy loam's and silt loam's. */
 #define OTHER_SOIL_SHARE 0.13
 
 /* The share of the soil's volume that is water a plant can draw. */
-static struct cy_trait available_water(const struct cy_farm *farm)
+struct cy_trait cy_soil_water(const struct cy_farm *farm)
 {
     const struct cy_thing *site = cy_farm_one(farm, CY_KIND_SITE);
     struct cy_given measured = cy_given(site, CY_SITE_SOIL_WATER);
@@ -36,9 +33,10 @@ static struct cy_trait available_water(const struct cy_farm *farm)
 
 double cy_thirst_storage_mm(cy_basis *basis, const struct cy_farm *farm)
 {
-    struct cy_trait water = available_water(farm);
+    struct cy_trait water = cy_soil_water(farm);
     struct cy_given depth = cy_given(cy_farm_one(farm, CY_KIND_SITE), CY_SITE_SOIL_DEPTH);
-    double roots_m = depth.number < YOUNG_ROOTS_M ? depth.number : YOUNG_ROOTS_M;
+    double roots_m =
+        depth.number < CY_WATER_YOUNG_ROOTS_M ? depth.number : CY_WATER_YOUNG_ROOTS_M;
     *basis = water.basis | depth.basis | CY_BASIS_PUBLISHED;
     return cy_water_available_mm(water.value, 0, roots_m);
 }
@@ -72,10 +70,9 @@ struct cy_figure cy_thirst_week(struct cy_thirst *thirst, cy_day from, double dr
         struct cy_water_week week = {.need_mm = CY_WATER_WEEK_MM,
                                      .storage_mm = thirst->storage_mm,
                                      .held_mm = thirst->held_mm[member]};
-        for (cy_day day = from; day < from + 7; day++) {
-            int i = cy_weather_index(weather, day);
-            week.rain_mm += i < 0 ? 0 : weather->rain_mm[i];
-        }
+        for (cy_day day = from; day < from + 7; day++)
+            week.rain_mm += cy_water_log_rain(thirst->log, weather, day) +
+                            cy_water_log_given(thirst->log, day);
         struct cy_water_week_need need = cy_water_week_need(&week);
         thirst->held_mm[member] = need.held_mm;
         thirst->missing_mm[member] = need.net_mm;

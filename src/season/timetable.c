@@ -123,7 +123,8 @@ static bool is_missed(const struct timetable *table, const struct cy_plan_job *j
     const struct cy_plan *plan = table->plan;
     if (job->done || job->to >= plan->today)
         return false;
-    if (job->reason.kind == CY_REASON_PICKING || job->reason.kind == CY_REASON_DRY_WEEK)
+    if (job->reason.kind == CY_REASON_PICKING || job->reason.kind == CY_REASON_DRY_WEEK ||
+        job->reason.kind == CY_REASON_BALANCE)
         return true;
     size_t next = find(table, job, job->kind, job->season, job->round + 1);
     return next != NO_JOB && plan->jobs[next].from <= plan->today;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * Why a figure of the plan is what it is: inputs, formulas, sources. */
-#include "season/plan_parts.h"
+#include "season/water_parts.h"
 
 #include <math.h>
 
@@ -656,6 +656,9 @@ bool cy_plan_why_job_itself(struct cy_trace *trace, const struct cy_plan *plan, 
         cy_why_weather(trace, plan);
         why_dry(trace, plan, job);
     }
+    for (size_t i = 0; job->reason.kind == CY_REASON_BALANCE && i < plan->row_count; i++)
+        if (plan->rows[i].thing == job->row)
+            cy_plan_why_water(trace, plan, CY_WATER_WHY_NEED, i, job->round - 1);
     why_window(trace, plan, job);
     if (job->reason.rounds > 0)
         why_passes(trace, plan, job);

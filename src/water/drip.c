@@ -186,17 +186,39 @@ int cy_water_line_solve(struct cy_water_line_result *out, double *heads_m,
     return CY_OK;
 }
 
-int cy_water_line_longest(const struct cy_water_line *line, double variation, int most)
+static bool varies_little(const struct cy_water_line *line, double variation, int emitters)
 {
     struct cy_water_line longer = *line;
     struct cy_water_line_result result;
 
-    for (int emitters = 1; emitters <= most; emitters++) {
-        longer.emitters = emitters;
-        if (cy_water_line_solve(&result, NULL, &longer) != CY_OK || result.dry > 0 ||
-            result.variation > variation)
-            return emitters - 1;
+    longer.emitters = emitters;
+    return cy_water_line_solve(&result, NULL, &longer) == CY_OK && result.dry == 0 &&
+           result.variation <= variation;
+}
+
+/* On a level or rising line heads fall from the inlet on, and the further the longer it is: what
+ * is within bounds is so on all shorter ones, and halving finds the last. */
+static int longest_by_halving(const struct cy_water_line *line, double variation, int most)
+{
+    int low = 0, high = most + 1;
+
+    while (high - low > 1) {
+        const int middle = low + (high - low) / 2;
+        if (varies_little(line, variation, middle))
+            low = middle;
+        else
+            high = middle;
     }
+    return low;
+}
+
+int cy_water_line_longest(const struct cy_water_line *line, double variation, int most)
+{
+    if (line->slope >= 0.0)
+        return longest_by_halving(line, variation, most);
+    for (int emitters = 1; emitters <= most; emitters++)
+        if (!varies_little(line, variation, emitters))
+            return emitters - 1;
     return most;
 }
 

@@ -18,7 +18,8 @@ struct entry {
 
 static struct entry entry_of(const struct cy_plan_job *job, size_t place)
 {
-    bool rounds = job->reason.kind == CY_REASON_PICKING || job->reason.kind == CY_REASON_DRY_WEEK;
+    bool rounds = job->reason.kind == CY_REASON_PICKING || job->reason.kind == CY_REASON_DRY_WEEK ||
+                  job->reason.kind == CY_REASON_BALANCE;
     return (struct entry){
         .kind = job->kind,
         .rounds = rounds,

@@ -470,6 +470,8 @@ static void write_all(struct writing *writing)
     cy_learned_json(json, &writing->steps, plan);
     cy_json_key(json, "sun");
     cy_sunlight_json(json, &writing->steps, plan);
+    cy_json_key(json, "water");
+    cy_water_json(json, &writing->steps, plan);
     cy_json_key(json, "layout");
     cy_rowplan_json(json, &writing->steps, plan);
     cy_json_key(json, "steps");

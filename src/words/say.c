@@ -287,6 +287,25 @@ static void say_wire(struct cy_text *out, const struct cy_plan *plan, const stru
     }
 }
 
+/* "the soil lacks 0.8 in in this week (0.2 in to 1.3 in in 8 years of 10), ..." */
+static void say_balance(struct cy_text *out, const struct cy_plan *plan,
+                        const struct cy_plan_job *job)
+{
+    enum cy_system system = cy_farm_system(&plan->farm);
+    const struct cy_figure *need = &job->reason.figure;
+    int decimals = system == CY_US ? 1 : 0;
+    cy_text_add(out, "the soil's balance: in the middle year the strip needs ");
+    cy_quantity_show(out, need->p50, CY_Q_DEPTH_OF_WATER, NULL, system, decimals);
+    cy_text_add(out, " more than rain gives it, ");
+    cy_quantity_show(out, job->reason.volume_m3, CY_Q_VOLUME, NULL, system, 0);
+    cy_text_add(out, " over the strip that is wetted; ");
+    cy_quantity_show(out, need->p10, CY_Q_DEPTH_OF_WATER, NULL, system, decimals);
+    cy_text_add(out, " to ");
+    cy_quantity_show(out, need->p90, CY_Q_DEPTH_OF_WATER, NULL, system, decimals);
+    cy_text_add(out, " in 8 years of 10, and the week is short ");
+    say_years(out, job->reason.share);
+}
+
 void cy_say_reason(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_job *job)
 {
     switch (job->reason.kind) {
@@ -310,6 +329,9 @@ void cy_say_reason(struct cy_text *out, const struct cy_plan *plan, const struct
         break;
     case CY_REASON_WIRE:
         say_wire(out, plan, job);
+        break;
+    case CY_REASON_BALANCE:
+        say_balance(out, plan, job);
         break;
     case CY_REASON_PRACTICE:
         cy_text_add(out, "the practice's window for this row");

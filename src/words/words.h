@@ -85,6 +85,9 @@ void cy_rowplan_json(struct cy_json *json, struct cy_steps *steps, const struct 
 void cy_trellis_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan,
                      size_t row);
 
+/* The season's water: rows, zones and sources, as a JSON object. */
+void cy_water_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
+
 /* ---- what suits the site -------------------------------------------------------------------- */
 
 /* Why a mark is what it is, as one sentence without its full stop: "500 hours below 45 F are met

@@ -97,6 +97,7 @@ enum cy_reason_kind {
     CY_REASON_PICKING,  /* rounds from first to last pick */
     CY_REASON_PRACTICE, /* the practice's window */
     CY_REASON_DRY_WEEK, /* an inch a week less the rain */
+    CY_REASON_BALANCE,  /* what the soil lacks in the week */
     CY_REASON_LATERALS, /* laterals as long as the practice asks, some days after they start */
     CY_REASON_WIRE      /* a wire has been under its working tension for a week */
 };
@@ -141,6 +142,7 @@ struct cy_plan_job {
 };
 
 struct cy_records; /* private to the planner */
+struct cy_water_plan; /* caneyear/season/water.h */
 
 /* ---- the plan ------------------------------------------------------------------------------- */
 
@@ -169,6 +171,7 @@ struct cy_plan {
     struct cy_trellis_verdict **trellis; /* one a row, NULL without a trellis: season/trellis.h */
     struct cy_trellis_climate *trellis_climate; /* what they share; private */
     size_t trellises_worked_out; /* anew for this plan; the planner remembered the rest */
+    struct cy_water_plan *water; /* owned by the plan; never NULL */
     struct cy_farm farm;       /* the farm as planned, catalogue lent; names point into it */
     struct cy_records *seen;   /* the notes of it that count, for whoever asks why; or NULL */
 };

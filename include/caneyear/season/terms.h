@@ -77,6 +77,16 @@
     TERM(PART_CRIMP, "crimp sleeve")                                                             \
     TERM(PART_TIE, "tie material")
 
+/* Which of the two ways of reckoning a zone's water drives its jobs. */
+#define CY_WATER_RULES(TERM)                                                                     \
+    TERM(WATER_RULE_INCH, "inch a week")                                                         \
+    TERM(WATER_RULE_BALANCE, "balance")
+
+/* By which published coefficients grown canes use water. */
+#define CY_WATER_CURVES(TERM)                                                                    \
+    TERM(WATER_CURVE_TABLE, "FAO-56 berries")                                                    \
+    TERM(WATER_CURVE_MEASURED, "trailing canes in Oregon")
+
 /* The moments that a job's window can hang on. Where the moment is a stage of the canes, a window
  * opens on its 10th percentile and closes on its 90th; rounds run from median to median. */
 #define CY_MOMENTS(TERM)                                                                         \
@@ -119,7 +129,8 @@
     TERM(JOB_NEEDS_MOWING, "mow-down")                                                           \
     TERM(JOB_NEEDS_CANES_KEPT, "canes kept over winter")                                         \
     TERM(JOB_NEEDS_DRY_WEEK, "less rain than the young plants need")                             \
-    TERM(JOB_NEEDS_TENSION, "wires whose tension nobody knows")
+    TERM(JOB_NEEDS_TENSION, "wires whose tension nobody knows")                              \
+    TERM(JOB_NEEDS_BALANCE, "less water than the soil's balance asks for")
 
 /* What a grower notes in the field. */
 #define CY_SIGHTS(TERM)                                                                          \
@@ -135,6 +146,8 @@
     TERM(SIGHT_COUNT, "cane count")                                                              \
     TERM(SIGHT_FROST_KILL, "frost kill")                                                         \
     TERM(SIGHT_NIGHT_LOW, "night low")                                                           \
+    TERM(SIGHT_RAIN, "rain")                                                                     \
+    TERM(SIGHT_GIVEN, "water given")                                                             \
     TERM(SIGHT_OTHER, "other")
 
 #define TERM(name, word) CY_##name,
@@ -149,6 +162,8 @@ enum cy_row_end { CY_ENDS(TERM) };
 enum cy_wire_kind { CY_WIRES(TERM) };
 enum cy_row_anchor { CY_ANCHORS(TERM) };
 enum cy_part_kind { CY_PARTS(TERM) CY_PART_KIND_COUNT };
+enum cy_water_rule { CY_WATER_RULES(TERM) };
+enum cy_water_curve { CY_WATER_CURVES(TERM) };
 enum cy_moment { CY_MOMENTS(TERM) };
 enum cy_job_rows { CY_JOB_ROWS(TERM) };
 enum cy_job_needs { CY_JOB_NEEDS(TERM) };
