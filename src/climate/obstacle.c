@@ -115,7 +115,8 @@ void cy_obstacle_neighbours(struct cy_obstacle out[CY_FACE_COUNT], const struct 
         out[face] = (struct cy_obstacle){
             .kind = CY_OBSTACLE_LINE,
             .azimuth_deg = cy_obstacle_face_azimuth(hedge->bearing_deg, face),
-            .height_over_distance = (hedge->height_m - hedge->point_m) / hedge->spacing_m};
+            .height_over_distance =
+                (hedge->next[face].height_m - hedge->point_m) / hedge->next[face].distance_m};
 }
 
 /* The half of the sky that a face does not see. */

@@ -29,17 +29,23 @@ bool cy_obstacle_hides(const struct cy_obstacle *obstacle, double sun_altitude_d
 double cy_obstacle_sun_hours(double latitude_deg, double declination_deg,
                              const struct cy_obstacle *obstacles, size_t count);
 
-/* A hedgerow between two like it: long, straight, thin and opaque rows of one height. The sun is
- * counted at one height in the middle of the row, half way along it. */
-struct cy_hedge {
-    double height_m;    /* of the rows on either side, from the ground */
-    double spacing_m;   /* from row to row */
-    double bearing_deg; /* the way they run; the opposite way is the same */
-    double point_m;     /* where the sun is counted, from the ground */
+/* A row has two faces, and a neighbour at each: left and right of someone who looks along its
+ * bearing. */
+enum { CY_FACE_LEFT, CY_FACE_RIGHT, CY_FACE_COUNT };
+
+/* A long, straight, thin and opaque row beside another. */
+struct cy_neighbour {
+    double height_m;   /* from the ground; 0 where there is no row */
+    double distance_m; /* from row to row, over 0 */
 };
 
-/* A row has two faces: left and right of someone who looks along its bearing. */
-enum { CY_FACE_LEFT, CY_FACE_RIGHT, CY_FACE_COUNT };
+/* A hedgerow between its neighbours. The sun is counted at one height in the middle of the row, half
+ * way along it. */
+struct cy_hedge {
+    double bearing_deg; /* the way it runs; the opposite way is the same with the faces changed */
+    double point_m;     /* where the sun is counted, from the ground */
+    struct cy_neighbour next[CY_FACE_COUNT];
+};
 
 struct cy_hedge_sun {
     double hours;                 /* on one face or the other */
