@@ -52,7 +52,8 @@ static int see_horizon(struct cy_sunlight *out, const struct cy_farm *farm)
     size_t count = (size_t)cy_farm_count(farm, CY_KIND_OBSTACLE, site->id);
     out->obstacles = cy_zeroed(count, sizeof *out->obstacles);
     out->bands = cy_zeroed(count, sizeof *out->bands);
-    if (!out->obstacles || !out->bands)
+    out->sky = cy_zeroed(CY_SUNLIGHT_DAYS, sizeof *out->sky);
+    if (!out->obstacles || !out->bands || !out->sky)
         return CY_NO_MEMORY;
     for (const struct cy_thing *thing = NULL;
          (thing = cy_farm_next(farm, CY_KIND_OBSTACLE, site->id, thing));) {
@@ -98,6 +99,8 @@ static void look_around(struct cy_sunlight *out)
         out->declination_deg[i] = cy_sun_declination(out->day[i], out->longitude_deg);
         out->day_h[i] = cy_obstacle_sun_hours(out->latitude_deg, out->declination_deg[i],
                                               out->bands, out->obstacle_count);
+        cy_obstacle_day_of(&out->sky[i], out->latitude_deg, out->declination_deg[i], out->bands,
+                           out->obstacle_count);
         sum += out->day_h[i];
     }
     out->mean_h = sum / CY_SUNLIGHT_DAYS;
@@ -236,8 +239,7 @@ static void count_light(struct cy_sunlight_row *row, const struct cy_sunlight *s
     struct cy_hedge hedge = hedge_at(row, row->bearing.number);
     for (int i = 0; i < CY_SUNLIGHT_DAYS; i++) {
         struct cy_hedge_sun day;
-        cy_obstacle_hedge_sun(&day, sun->latitude_deg, sun->declination_deg[i], &hedge, sun->bands,
-                              sun->obstacle_count);
+        cy_obstacle_hedge_sun(&day, &sun->sky[i], &hedge);
         row->day_h[i] = day.hours;
         row->mean_h += day.hours / CY_SUNLIGHT_DAYS;
         for (int face = 0; face < CY_FACE_COUNT; face++)
@@ -308,6 +310,7 @@ void cy_sunlight_dispose(struct cy_sunlight *sun)
 {
     free(sun->obstacles);
     free(sun->bands);
+    free(sun->sky);
     free(sun->rows);
     *sun = (struct cy_sunlight){0};
 }
@@ -320,8 +323,7 @@ static void turn_hedge(struct cy_hedge_sun *out, const struct cy_sunlight *sun,
     *out = (struct cy_hedge_sun){0};
     for (int i = 0; i < CY_SUNLIGHT_DAYS; i++) {
         struct cy_hedge_sun day;
-        cy_obstacle_hedge_sun(&day, sun->latitude_deg, sun->declination_deg[i], hedge, sun->bands,
-                              sun->obstacle_count);
+        cy_obstacle_hedge_sun(&day, &sun->sky[i], hedge);
         out->hours += day.hours / CY_SUNLIGHT_DAYS;
         for (int face = 0; face < CY_FACE_COUNT; face++)
             out->face_h[face] += day.face_h[face] / CY_SUNLIGHT_DAYS;
@@ -347,13 +349,11 @@ struct cy_hedge cy_sunlight_hedge_of(const struct cy_sunlight_row *row)
     return hedge_at(row, row->bearing.number);
 }
 
-static double hedge_mean(const struct cy_sunlight *sun, const struct cy_hedge *hedge,
-                         const struct cy_obstacle *bands)
+static double hedge_mean(const struct cy_sunlight *sun, const struct cy_hedge *hedge)
 {
     double sum = 0;
     for (int i = 0; i < CY_SUNLIGHT_DAYS; i++)
-        sum += cy_obstacle_hedge_hours(sun->latitude_deg, sun->declination_deg[i], hedge, bands,
-                                       sun->obstacle_count);
+        sum += cy_obstacle_hedge_hours(&sun->sky[i], hedge);
     return sum / CY_SUNLIGHT_DAYS;
 }
 
@@ -387,7 +387,7 @@ double cy_sunlight_farm(const struct cy_sunlight *sun, double bearing_deg)
             continue;
         struct cy_hedge hedge = hedge_at(row, bearing_deg);
         length += share;
-        sum += share * (isnan(bearing_deg) ? row->mean_h : hedge_mean(sun, &hedge, sun->bands));
+        sum += share * (isnan(bearing_deg) ? row->mean_h : hedge_mean(sun, &hedge));
     }
     return length > 0 ? sum / length : NAN;
 }
@@ -418,6 +418,20 @@ static struct cy_obstacle moved_band(const struct cy_sunlight *sun, size_t obsta
     return band;
 }
 
+/* The season's mean at a row behind other obstacles than the field's. */
+static double hedge_mean_behind(const struct cy_sunlight *sun, const struct cy_hedge *hedge,
+                                const struct cy_obstacle *bands)
+{
+    struct cy_obstacle_day day;
+    double sum = 0;
+    for (int i = 0; i < CY_SUNLIGHT_DAYS; i++) {
+        cy_obstacle_day_of(&day, sun->latitude_deg, sun->declination_deg[i], bands,
+                           sun->obstacle_count);
+        sum += cy_obstacle_hedge_hours(&day, hedge);
+    }
+    return sum / CY_SUNLIGHT_DAYS;
+}
+
 double cy_sunlight_moved(const struct cy_sunlight *sun, size_t obstacle, double times, size_t row)
 {
     if (!cy_sunlight_can_move(sun, obstacle) || !(times > 0) ||
@@ -433,7 +447,7 @@ double cy_sunlight_moved(const struct cy_sunlight *sun, size_t obstacle, double 
         mean = field_mean(sun, bands, sun->obstacle_count);
     } else {
         struct cy_hedge hedge = cy_sunlight_hedge_of(&sun->rows[row]);
-        mean = hedge_mean(sun, &hedge, bands);
+        mean = hedge_mean_behind(sun, &hedge, bands);
     }
     free(bands);
     return mean;

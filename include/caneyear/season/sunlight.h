@@ -58,6 +58,7 @@ struct cy_sunlight {
     double latitude_deg, longitude_deg;
     cy_day day[CY_SUNLIGHT_DAYS];
     double declination_deg[CY_SUNLIGHT_DAYS];
+    struct cy_obstacle_day *sky;        /* of those days, behind the obstacles */
     double level_h;                 /* behind nothing at all, the mean */
     double day_h[CY_SUNLIGHT_DAYS]; /* on the field, without rows */
     double mean_h;
