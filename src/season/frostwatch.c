@@ -149,9 +149,12 @@ void cy_frostwatch_why(struct cy_trace *trace, const struct cy_plan *plan,
     const struct cy_plan_cohort *canes = cy_plan_cohort_of(row, risk->year);
     struct cy_given colder = cy_given(cy_farm_by_id(&plan->farm, row->thing), CY_ROW_COLDER);
     static const enum cy_stage stages[] = {
-        [CY_FROST_BUDS] = CY_STAGE_DORMANT,        [CY_FROST_CANES] = CY_STAGE_DORMANT,
-        [CY_FROST_TIGHT] = CY_STAGE_BLOOM,         [CY_FROST_FLOWERS] = CY_STAGE_BLOOM,
-        [CY_FROST_AUTUMN_CROP] = CY_STAGE_AUTUMN_BLOOM, [CY_FROST_UNKNOWN] = CY_STAGE_DORMANT,
+        [CY_FROST_BUDS] = CY_STAGE_DORMANT,
+        [CY_FROST_CANES] = CY_STAGE_DORMANT,
+        [CY_FROST_TIGHT] = CY_STAGE_BLOOM,
+        [CY_FROST_FLOWERS] = CY_STAGE_BLOOM,
+        [CY_FROST_AUTUMN_CROP] = CY_STAGE_AUTUMN_BLOOM,
+        [CY_FROST_UNKNOWN] = CY_STAGE_DORMANT,
     };
     const struct cy_figure *stage = &canes->stage[stages[risk->part]];
     cy_trace_begin(trace, "the station's minimum that kills in the row",

@@ -236,10 +236,11 @@ static void add_alike(struct cy_sheet *out, size_t first, bool ascii)
 {
     const struct cy_sunlight *sun = &out->sunlight;
     struct cy_text text = {0}, name = {0};
-    enum { INDENT = 22 };
+    enum { INDENT = 25 };
     cy_text_add(&text, "  ");
     add_hours(&text, sun->rows[first].mean_h);
     add_basis(&text, sun->rows[first].basis);
+    cy_text_add_char(&text, ' ');
     cy_text_pad(&text, 0, INDENT);
     bool begun = false;
     for (size_t i = first; i < sun->row_count; i++) {
