@@ -73,7 +73,7 @@ int cy_rowplan_choose(struct cy_rowplan_choice *out, const struct cy_rowplan_sit
     int status = cy_rowplan_make(&layout, &ask);
     if (status != CY_OK)
         return status;
-    cy_sunlight_turn(&light, sun, site->hedge_m, ask.spacing_m, bearing_deg);
+    cy_sunlight_propose(&light, sun, site->hedge_m, ask.spacing_m, bearing_deg);
     *out = (struct cy_rowplan_choice){
         .bearing_deg = bearing_deg,
         .rows = layout.row_count,

@@ -52,7 +52,8 @@ static int see_horizon(struct cy_sunlight *out, const struct cy_farm *farm)
     size_t count = (size_t)cy_farm_count(farm, CY_KIND_OBSTACLE, site->id);
     out->obstacles = cy_zeroed(count, sizeof *out->obstacles);
     out->bands = cy_zeroed(count, sizeof *out->bands);
-    if (!out->obstacles || !out->bands)
+    out->sky = cy_zeroed(CY_SUNLIGHT_DAYS, sizeof *out->sky);
+    if (!out->obstacles || !out->bands || !out->sky)
         return CY_NO_MEMORY;
     for (const struct cy_thing *thing = NULL;
          (thing = cy_farm_next(farm, CY_KIND_OBSTACLE, site->id, thing));) {
@@ -98,6 +99,8 @@ static void look_around(struct cy_sunlight *out)
         out->declination_deg[i] = cy_sun_declination(out->day[i], out->longitude_deg);
         out->day_h[i] = cy_obstacle_sun_hours(out->latitude_deg, out->declination_deg[i],
                                               out->bands, out->obstacle_count);
+        cy_obstacle_day_of(&out->sky[i], out->latitude_deg, out->declination_deg[i], out->bands,
+                           out->obstacle_count);
         sum += out->day_h[i];
     }
     out->mean_h = sum / CY_SUNLIGHT_DAYS;
@@ -127,28 +130,105 @@ double cy_sunlight_hedge(cy_basis *basis, const struct cy_farm *farm,
     return tip.number;
 }
 
+/* A row among its like. */
 static struct cy_hedge hedge_of(double hedge_m, double spacing_m, double bearing_deg)
 {
-    return (struct cy_hedge){.height_m = hedge_m,
-                             .spacing_m = spacing_m,
-                             .bearing_deg = bearing_deg,
-                             .point_m = hedge_m / 2};
+    struct cy_neighbour like = {hedge_m, spacing_m};
+    return (struct cy_hedge){
+        .bearing_deg = bearing_deg, .point_m = hedge_m / 2, .next = {like, like}};
 }
 
-static struct cy_hedge hedge_at(const struct cy_sunlight_row *row)
+/* A row with its neighbours, turned as one. */
+static struct cy_hedge hedge_at(const struct cy_sunlight_row *row, double bearing_deg)
 {
-    return hedge_of(row->hedge_m, row->spacing.number, row->bearing.number);
+    struct cy_hedge hedge = {.bearing_deg = bearing_deg, .point_m = row->hedge_m / 2};
+    memcpy(hedge.next, row->next, sizeof hedge.next);
+    return hedge;
 }
 
-/* Rows of one bearing, spacing and height have one sun. */
+/* Rows that run this near to the same way count as parallel. */
+#define PARALLEL_DEG 15.0
+/* What is nearer than this across is the same row's continuation. */
+#define SAME_ROW_M 0.3
+/* Places are typed in whole feet: what differs by less than half of one is no other sun. */
+#define SAME_PLACE_M 0.15
+
+/* How far right of a row's middle another one passes it; NaN where it does not, or where either's
+ * place is not known. */
+static double passes_at_m(const struct cy_thing *row, const struct cy_thing *other)
+{
+    double bearing = cy_number(row, CY_ROW_BEARING), length = cy_number(other, CY_ROW_LENGTH);
+    double turned = fmod(fabs(bearing - cy_number(other, CY_ROW_BEARING)), 180);
+    double along_x = sin(to_radians(bearing)), along_y = cos(to_radians(bearing));
+    double middle = cy_number(row, CY_ROW_LENGTH) / 2;
+    double dx = cy_number(other, CY_ROW_X) - cy_number(row, CY_ROW_X) - middle * along_x;
+    double dy = cy_number(other, CY_ROW_Y) - cy_number(row, CY_ROW_Y) - middle * along_y;
+    double other_x = sin(to_radians(cy_number(other, CY_ROW_BEARING)));
+    double other_y = cos(to_radians(cy_number(other, CY_ROW_BEARING)));
+    /* Where on the other row, from its first post, it stands square beside that middle. */
+    double at = -(dx * along_x + dy * along_y) / (other_x * along_x + other_y * along_y);
+    if (fmin(turned, 180 - turned) > PARALLEL_DEG || !(at >= 0 && at <= length))
+        return NAN;
+    return (dx + at * other_x) * along_y - (dy + at * other_y) * along_x;
+}
+
+/* The row on each side that stands highest over the point, as seen from it: of parallel rows it
+ * hides all that the others do. */
+static void find_neighbours(struct cy_sunlight_row *row, const struct cy_farm *farm,
+                            const struct cy_thing *thing)
+{
+    double steepest[CY_FACE_COUNT] = {0, 0};
+    for (const struct cy_thing *other = NULL;
+         (other = cy_farm_next(farm, CY_KIND_ROW, 0, other));) {
+        double right_m = other == thing ? NAN : passes_at_m(thing, other);
+        if (!(fabs(right_m) > SAME_ROW_M))
+            continue;
+        cy_basis basis = CY_BASIS_NONE;
+        double height_m = cy_sunlight_hedge(&basis, farm, cy_referred(farm, other, CY_ROW_TRELLIS),
+                                            cy_referred(farm, other, CY_ROW_PRACTICE));
+        int face = right_m < 0 ? CY_FACE_LEFT : CY_FACE_RIGHT;
+        double steep = (height_m - row->hedge_m / 2) / fabs(right_m);
+        if (!(steep > steepest[face]))
+            continue;
+        steepest[face] = steep;
+        row->next[face] = (struct cy_neighbour){height_m, fabs(right_m)};
+        row->next_name[face] = cy_thing_name(other);
+        row->basis |= basis;
+    }
+}
+
+static void place_row(struct cy_sunlight_row *row, const struct cy_farm *farm,
+                      const struct cy_thing *thing)
+{
+    struct cy_given x = cy_given(thing, CY_ROW_X), y = cy_given(thing, CY_ROW_Y);
+    row->placed = x.known && y.known;
+    row->basis |= row->placed ? x.basis | y.basis : row->spacing.basis;
+    for (int face = 0; face < CY_FACE_COUNT; face++) {
+        row->next_name[face] = "";
+        row->next[face] = row->placed ? (struct cy_neighbour){0, 1}
+                                      : (struct cy_neighbour){row->hedge_m, row->spacing.number};
+    }
+    if (row->placed)
+        find_neighbours(row, farm, thing);
+}
+
+static bool same_neighbours(const struct cy_sunlight_row *a, const struct cy_sunlight_row *b)
+{
+    for (int face = 0; face < CY_FACE_COUNT; face++)
+        if (fabs(a->next[face].height_m - b->next[face].height_m) > SAME_PLACE_M ||
+            fabs(a->next[face].distance_m - b->next[face].distance_m) > SAME_PLACE_M)
+            return false;
+    return true;
+}
+
+/* Rows of one bearing and height between the same neighbours have one sun. */
 static size_t first_alike(const struct cy_sunlight *sun, size_t row)
 {
     const struct cy_sunlight_row *one = &sun->rows[row];
     for (size_t i = 0; i < row; i++) {
         const struct cy_sunlight_row *other = &sun->rows[i];
-        if (other->hedge_m == one->hedge_m && other->basis == one->basis &&
-            other->bearing.number == one->bearing.number &&
-            other->spacing.number == one->spacing.number)
+        if (other->alike == i && other->hedge_m == one->hedge_m && other->basis == one->basis &&
+            other->bearing.number == one->bearing.number && same_neighbours(other, one))
             return i;
     }
     return row;
@@ -156,11 +236,10 @@ static size_t first_alike(const struct cy_sunlight *sun, size_t row)
 
 static void count_light(struct cy_sunlight_row *row, const struct cy_sunlight *sun)
 {
-    struct cy_hedge hedge = hedge_at(row);
+    struct cy_hedge hedge = hedge_at(row, row->bearing.number);
     for (int i = 0; i < CY_SUNLIGHT_DAYS; i++) {
         struct cy_hedge_sun day;
-        cy_obstacle_hedge_sun(&day, sun->latitude_deg, sun->declination_deg[i], &hedge, sun->bands,
-                              sun->obstacle_count);
+        cy_obstacle_hedge_sun(&day, &sun->sky[i], &hedge);
         row->day_h[i] = day.hours;
         row->mean_h += day.hours / CY_SUNLIGHT_DAYS;
         for (int face = 0; face < CY_FACE_COUNT; face++)
@@ -188,7 +267,8 @@ static void light_row(struct cy_sunlight *sun, size_t index, const struct cy_far
     row->hedge_m =
         cy_sunlight_hedge(&row->hedge_basis, farm, cy_referred(farm, thing, CY_ROW_TRELLIS),
                           cy_referred(farm, thing, CY_ROW_PRACTICE));
-    row->basis = sun->basis | row->hedge_basis | row->bearing.basis | row->spacing.basis;
+    row->basis = sun->basis | row->hedge_basis | row->bearing.basis;
+    place_row(row, farm, thing);
     row->alike = first_alike(sun, index);
     if (row->alike != index)
         copy_light(row, &sun->rows[row->alike]);
@@ -230,41 +310,57 @@ void cy_sunlight_dispose(struct cy_sunlight *sun)
 {
     free(sun->obstacles);
     free(sun->bands);
+    free(sun->sky);
     free(sun->rows);
     *sun = (struct cy_sunlight){0};
 }
 
 /* ---- turned and moved ----------------------------------------------------------------------- */
 
-void cy_sunlight_turn(struct cy_hedge_sun *out, const struct cy_sunlight *sun, double hedge_m,
-                      double spacing_m, double bearing_deg)
+static void turn_hedge(struct cy_hedge_sun *out, const struct cy_sunlight *sun,
+                       const struct cy_hedge *hedge)
 {
-    struct cy_hedge hedge = hedge_of(hedge_m, spacing_m, bearing_deg);
     *out = (struct cy_hedge_sun){0};
     for (int i = 0; i < CY_SUNLIGHT_DAYS; i++) {
         struct cy_hedge_sun day;
-        cy_obstacle_hedge_sun(&day, sun->latitude_deg, sun->declination_deg[i], &hedge, sun->bands,
-                              sun->obstacle_count);
+        cy_obstacle_hedge_sun(&day, &sun->sky[i], hedge);
         out->hours += day.hours / CY_SUNLIGHT_DAYS;
         for (int face = 0; face < CY_FACE_COUNT; face++)
             out->face_h[face] += day.face_h[face] / CY_SUNLIGHT_DAYS;
     }
 }
 
-static double hedge_mean(const struct cy_sunlight *sun, const struct cy_hedge *hedge,
-                         const struct cy_obstacle *bands)
+void cy_sunlight_propose(struct cy_hedge_sun *out, const struct cy_sunlight *sun, double hedge_m,
+                         double spacing_m, double bearing_deg)
+{
+    struct cy_hedge hedge = hedge_of(hedge_m, spacing_m, bearing_deg);
+    turn_hedge(out, sun, &hedge);
+}
+
+void cy_sunlight_turn(struct cy_hedge_sun *out, const struct cy_sunlight *sun, size_t row,
+                      double bearing_deg)
+{
+    struct cy_hedge hedge = hedge_at(&sun->rows[row], bearing_deg);
+    turn_hedge(out, sun, &hedge);
+}
+
+struct cy_hedge cy_sunlight_hedge_of(const struct cy_sunlight_row *row)
+{
+    return hedge_at(row, row->bearing.number);
+}
+
+static double hedge_mean(const struct cy_sunlight *sun, const struct cy_hedge *hedge)
 {
     double sum = 0;
     for (int i = 0; i < CY_SUNLIGHT_DAYS; i++)
-        sum += cy_obstacle_hedge_hours(sun->latitude_deg, sun->declination_deg[i], hedge, bands,
-                                       sun->obstacle_count);
+        sum += cy_obstacle_hedge_hours(&sun->sky[i], hedge);
     return sum / CY_SUNLIGHT_DAYS;
 }
 
 /* Turned, rows that differ by nothing but their bearing have one sun too. */
 static bool turns_alike(const struct cy_sunlight_row *a, const struct cy_sunlight_row *b)
 {
-    return a->hedge_m == b->hedge_m && a->spacing.number == b->spacing.number;
+    return a->hedge_m == b->hedge_m && same_neighbours(a, b);
 }
 
 /* The length of the rows that turn as this one does; 0 where an earlier one stands for it. */
@@ -289,9 +385,9 @@ double cy_sunlight_farm(const struct cy_sunlight *sun, double bearing_deg)
         double share = isnan(bearing_deg) ? row->length_m : length_alike(sun, i);
         if (!(share > 0))
             continue;
-        struct cy_hedge hedge = hedge_of(row->hedge_m, row->spacing.number, bearing_deg);
+        struct cy_hedge hedge = hedge_at(row, bearing_deg);
         length += share;
-        sum += share * (isnan(bearing_deg) ? row->mean_h : hedge_mean(sun, &hedge, sun->bands));
+        sum += share * (isnan(bearing_deg) ? row->mean_h : hedge_mean(sun, &hedge));
     }
     return length > 0 ? sum / length : NAN;
 }
@@ -322,6 +418,20 @@ static struct cy_obstacle moved_band(const struct cy_sunlight *sun, size_t obsta
     return band;
 }
 
+/* The season's mean at a row behind other obstacles than the field's. */
+static double hedge_mean_behind(const struct cy_sunlight *sun, const struct cy_hedge *hedge,
+                                const struct cy_obstacle *bands)
+{
+    struct cy_obstacle_day day;
+    double sum = 0;
+    for (int i = 0; i < CY_SUNLIGHT_DAYS; i++) {
+        cy_obstacle_day_of(&day, sun->latitude_deg, sun->declination_deg[i], bands,
+                           sun->obstacle_count);
+        sum += cy_obstacle_hedge_hours(&day, hedge);
+    }
+    return sum / CY_SUNLIGHT_DAYS;
+}
+
 double cy_sunlight_moved(const struct cy_sunlight *sun, size_t obstacle, double times, size_t row)
 {
     if (!cy_sunlight_can_move(sun, obstacle) || !(times > 0) ||
@@ -336,8 +446,8 @@ double cy_sunlight_moved(const struct cy_sunlight *sun, size_t obstacle, double 
     if (row == CY_SUNLIGHT_FIELD) {
         mean = field_mean(sun, bands, sun->obstacle_count);
     } else {
-        struct cy_hedge hedge = hedge_at(&sun->rows[row]);
-        mean = hedge_mean(sun, &hedge, bands);
+        struct cy_hedge hedge = cy_sunlight_hedge_of(&sun->rows[row]);
+        mean = hedge_mean_behind(sun, &hedge, bands);
     }
     free(bands);
     return mean;

@@ -8,9 +8,9 @@
     "hours in which the sun's centre stands above the level horizon and behind nothing, the mean " \
     "of the six days in mid-month from spring to autumn; minute by minute, clouds left out"
 #define ROW_FORMULA                                                                                \
-    FORMULA "; half way up the row, with a thin opaque row as high on either side at the rows' "   \
-            "spacing: a neighbour hides a sun at azimuth az where tan(altitude) < half the "       \
-            "height / spacing x cos(az - azimuth square to it)"
+    FORMULA "; half way up the row, between thin opaque rows: a neighbour hides a sun at azimuth " \
+            "az where tan(altitude) < (its height - half this row's) / distance x cos(az - "       \
+            "azimuth square to it)"
 #define SKY_SOURCE                                                                                 \
     "sun: low-precision series of Meeus, Astronomical Algorithms; obstacles and rows: geometry"
 
@@ -68,12 +68,30 @@ bool cy_sunlight_why_field(struct cy_trace *trace, const struct cy_sunlight *sun
     return true;
 }
 
+static void next_inputs(struct cy_trace *trace, const struct cy_sunlight_row *row)
+{
+    static const char *const heights[] = {"height of the row on the left",
+                                          "height of the row on the right"};
+    static const char *const distances[] = {"distance of the row on the left",
+                                            "distance of the row on the right"};
+    for (int face = 0; face < CY_FACE_COUNT; face++) {
+        if (!(row->next[face].height_m > 0)) {
+            cy_trace_text(trace, heights[face], "no row stands there", row->basis, "");
+            continue;
+        }
+        cy_trace_number(trace, heights[face], row->next[face].height_m, CY_Q_LENGTH, row->basis,
+                        row->placed ? row->next_name[face] : "taken to be as high as this one");
+        cy_trace_number(trace, distances[face], row->next[face].distance_m, CY_Q_LENGTH, row->basis,
+                        row->placed ? "x and y of the rows" : "row_spacing");
+    }
+}
+
 static void row_inputs(struct cy_trace *trace, const struct cy_sunlight_row *row, bool bearing)
 {
-    cy_trace_number(trace, "height of the rows", row->hedge_m, CY_Q_LENGTH, row->hedge_basis, "");
+    cy_trace_number(trace, "height of the row", row->hedge_m, CY_Q_LENGTH, row->hedge_basis, "");
     if (bearing)
         given(trace, "bearing", &row->bearing, CY_Q_ANGLE);
-    given(trace, "from row to row", &row->spacing, CY_Q_LENGTH);
+    next_inputs(trace, row);
 }
 
 bool cy_sunlight_why_row(struct cy_trace *trace, const struct cy_sunlight *sun, size_t index)
@@ -120,7 +138,7 @@ bool cy_sunlight_why_turned(struct cy_trace *trace, const struct cy_sunlight *su
         return false;
     const struct cy_sunlight_row *row = &sun->rows[farm ? 0 : index];
     struct cy_hedge_sun turned;
-    cy_sunlight_turn(&turned, sun, row->hedge_m, row->spacing.number, bearing_deg);
+    cy_sunlight_turn(&turned, sun, farm ? 0 : index, bearing_deg);
     cy_trace_begin(trace,
                    farm ? "hours of direct sun a day with every row turned, by the rows' lengths"
                         : "hours of direct sun a day with the row and its neighbours turned",
@@ -149,7 +167,7 @@ void cy_sunlight_why_proposed(struct cy_trace *trace, const struct cy_sunlight *
                               double bearing_deg)
 {
     struct cy_hedge_sun light;
-    cy_sunlight_turn(&light, sun, hedge_m, spacing->number, bearing_deg);
+    cy_sunlight_propose(&light, sun, hedge_m, spacing->number, bearing_deg);
     cy_trace_begin(trace, "hours of direct sun a day at the proposed rows", ROW_FORMULA,
                    SKY_SOURCE);
     horizon_inputs(trace, sun);

@@ -175,10 +175,7 @@ void cy_say_horizon(struct cy_text *out, const struct cy_sunlight *sun, size_t r
     horizon.top_deg = lines * LINE_DEG;
     if (row < sun->row_count) {
         horizon.row = &sun->rows[row];
-        struct cy_hedge hedge = {.height_m = horizon.row->hedge_m,
-                                 .spacing_m = horizon.row->spacing.number,
-                                 .bearing_deg = horizon.row->bearing.number,
-                                 .point_m = horizon.row->hedge_m / 2};
+        struct cy_hedge hedge = cy_sunlight_hedge_of(horizon.row);
         cy_obstacle_neighbours(horizon.neighbours, &hedge);
     }
     if (!cy_picture_init(&horizon.picture, columns, lines)) {

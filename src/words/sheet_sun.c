@@ -37,6 +37,13 @@ static void add_basis(struct cy_text *out, cy_basis basis)
     cy_text_add(out, "]");
 }
 
+static const char *compass(double azimuth_deg)
+{
+    static const char *const names[] = {"north", "northeast", "east", "southeast",
+                                        "south", "southwest", "west", "northwest"};
+    return names[(int)floor(azimuth_deg / 45 + 0.5) % 8];
+}
+
 /* ---- why ------------------------------------------------------------------------------------ */
 
 static size_t row_of(const struct cy_sheet *sheet, const struct cy_sheet_line *line)
@@ -162,19 +169,42 @@ static void add_obstacle(struct cy_sheet *out, size_t index, bool ascii)
     cy_text_dispose(&text);
 }
 
-static void add_neighbours(struct cy_sheet *out, size_t row)
+static void add_neighbour(struct cy_sheet *out, size_t row, int face, bool ascii)
 {
     const struct cy_sunlight_row *one = &out->sunlight.rows[row];
+    const struct cy_neighbour *next = &one->next[face];
     enum cy_system system = cy_farm_system(&out->plan->farm);
     struct cy_text text = {0};
-    cy_text_add(&text, "  the next rows: take ");
-    add_hours(&text, out->sunlight.mean_h - one->mean_h);
-    cy_text_add(&text, " more: ");
-    cy_quantity_show(&text, one->hedge_m, CY_Q_LENGTH, NULL, system, 1);
-    cy_text_add(&text, " high, ");
-    cy_quantity_show(&text, one->spacing.number, CY_Q_LENGTH, NULL, system, 1);
-    cy_text_add(&text, " off on either side");
+    cy_text_add(&text, "    ");
+    cy_text_add(&text, compass(cy_obstacle_face_azimuth(one->bearing.number, face)));
+    cy_text_add(&text, ": ");
+    if (next->height_m > 0) {
+        if (one->placed)
+            cy_say_clean(&text, one->next_name[face], ascii);
+        else
+            cy_text_add(&text, "taken as high as this one");
+        cy_text_add(&text, ", ");
+        cy_quantity_show(&text, next->height_m, CY_Q_LENGTH, NULL, system, 1);
+        cy_text_add(&text, " high, ");
+        cy_quantity_show(&text, next->distance_m, CY_Q_LENGTH, NULL, system, 1);
+        cy_text_add(&text, " off");
+    } else {
+        cy_text_add(&text, "no row that hides any");
+    }
     cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why_sun, row, 0);
+    out->failed = out->failed || text.failed;
+    cy_text_dispose(&text);
+}
+
+static void add_neighbours(struct cy_sheet *out, size_t row, bool ascii)
+{
+    struct cy_text text = {0};
+    cy_text_add(&text, "  the next rows: take ");
+    add_hours(&text, out->sunlight.mean_h - out->sunlight.rows[row].mean_h);
+    cy_text_add(&text, " more");
+    cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why_sun, row, 0);
+    for (int face = 0; face < CY_FACE_COUNT; face++)
+        add_neighbour(out, row, face, ascii);
     out->failed = out->failed || text.failed;
     cy_text_dispose(&text);
 }
@@ -196,7 +226,7 @@ static void add_takers(struct cy_sheet *out, size_t row, bool ascii)
                      "  No obstacle is described, so an open sky is taken [placeholder]. Give\n"
                      "  the site its obstacles: from, to, and altitude or height and distance.");
     if (row != CY_SUNLIGHT_FIELD)
-        add_neighbours(out, row);
+        add_neighbours(out, row, ascii);
 }
 
 /* ---- rows ----------------------------------------------------------------------------------- */
@@ -206,10 +236,11 @@ static void add_alike(struct cy_sheet *out, size_t first, bool ascii)
 {
     const struct cy_sunlight *sun = &out->sunlight;
     struct cy_text text = {0}, name = {0};
-    enum { INDENT = 22 };
+    enum { INDENT = 25 };
     cy_text_add(&text, "  ");
     add_hours(&text, sun->rows[first].mean_h);
     add_basis(&text, sun->rows[first].basis);
+    cy_text_add_char(&text, ' ');
     cy_text_pad(&text, 0, INDENT);
     bool begun = false;
     for (size_t i = first; i < sun->row_count; i++) {
@@ -240,18 +271,10 @@ static void add_rows(struct cy_sheet *out, bool ascii)
     if (out->sunlight.row_count == 0)
         return;
     cy_sheet_add(out, CY_SHEET_TEXT, "");
-    cy_sheet_add(out, CY_SHEET_HEADING,
-                 "At the rows, half way up, with a row as high on either side");
+    cy_sheet_add(out, CY_SHEET_HEADING, "At the rows, half way up, between their neighbours");
     for (size_t i = 0; i < out->sunlight.row_count; i++)
         if (out->sunlight.rows[i].alike == i)
             add_alike(out, i, ascii);
-}
-
-static const char *compass(double azimuth_deg)
-{
-    static const char *const names[] = {"north", "northeast", "east", "southeast",
-                                        "south", "southwest", "west", "northwest"};
-    return names[(int)floor(azimuth_deg / 45 + 0.5) % 8];
 }
 
 static void say_faces(struct cy_text *out, const double face_h[CY_FACE_COUNT], double bearing_deg)
@@ -275,8 +298,7 @@ static void add_turned(struct cy_sheet *out, size_t row, int bearing_deg)
     if (farm)
         turned.hours = cy_sunlight_farm(sun, bearing_deg);
     else
-        cy_sunlight_turn(&turned, sun, sun->rows[row].hedge_m, sun->rows[row].spacing.number,
-                         bearing_deg);
+        cy_sunlight_turn(&turned, sun, row, bearing_deg);
     struct cy_text text = {0};
     cy_text_add(&text, "  ");
     cy_text_add_int(&text, bearing_deg);

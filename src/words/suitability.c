@@ -328,7 +328,7 @@ void cy_say_suit_row_sun(struct cy_text *out, const struct cy_suitability *table
     cy_text_add(out, cy_mark_word(table->rows[index].mark));
     cy_text_pad(out, start, 28);
     cy_text_add_fixed(&words, row->mean_h, 1);
-    cy_text_add(&words, " h half way up, between rows ");
+    cy_text_add(&words, " h half way up a row ");
     say_figure(&words, table, row->hedge_m, CY_Q_LENGTH, 1);
     cy_text_add(&words, " high:");
     const char *comma = " ";

@@ -153,17 +153,30 @@ static void alley_shade(void **state)
 
 /* ---- a row between its neighbours ------------------------------------------------------------ */
 
+static struct cy_hedge hedge_of(double height_m, double spacing_m, double bearing_deg,
+                                double point_m)
+{
+    struct cy_neighbour like = {height_m, spacing_m};
+    return (struct cy_hedge){.bearing_deg = bearing_deg, .point_m = point_m, .next = {like, like}};
+}
+
 /* Seen from half way up: a 1.8 m row 3 m off stands 0.9 m over the point. */
 static struct cy_hedge hedge(double bearing_deg)
 {
-    return (struct cy_hedge){
-        .height_m = 1.8, .spacing_m = 3, .bearing_deg = bearing_deg, .point_m = 0.9};
+    return hedge_of(1.8, 3, bearing_deg, 0.9);
+}
+
+static double hedge_hours(double latitude, double declination, const struct cy_hedge *one)
+{
+    struct cy_obstacle_day day;
+    cy_obstacle_day_of(&day, latitude, declination, NULL, 0);
+    return cy_obstacle_hedge_hours(&day, one);
 }
 
 static double between_rows(double latitude, double declination, double bearing_deg)
 {
     struct cy_hedge one = hedge(bearing_deg);
-    return cy_obstacle_hedge_hours(latitude, declination, &one, NULL, 0);
+    return hedge_hours(latitude, declination, &one);
 }
 
 static void rows_at_the_equator_lose_both_ends_of_the_day(void **state)
@@ -184,8 +197,8 @@ static void at_the_equinox_rows_east_and_west_are_lit_all_day_or_not_at_all(void
     double limit_deg = atan(1 / 0.3) * 180 / M_PI;
 
     (void)state;
-    assert_near(cy_obstacle_hedge_hours(limit_deg - 0.5, 0, &one, NULL, 0), 12, 1e-3);
-    assert_near(cy_obstacle_hedge_hours(limit_deg + 0.5, 0, &one, NULL, 0), 0, 1e-3);
+    assert_near(hedge_hours(limit_deg - 0.5, 0, &one), 12, 1e-3);
+    assert_near(hedge_hours(limit_deg + 0.5, 0, &one), 0, 1e-3);
 }
 
 static void the_two_neighbours_are_the_lines_of_the_shadow_rule(void **state)
@@ -213,12 +226,14 @@ static void the_two_neighbours_are_the_lines_of_the_shadow_rule(void **state)
 static void faces_add_up_and_the_north_face_gets_the_least(void **state)
 {
     struct cy_hedge_sun sun;
+    struct cy_obstacle_day day;
 
     (void)state;
     for (double bearing = 7; bearing < 360; bearing += 31) {
         struct cy_hedge one = hedge(bearing);
         struct cy_obstacle trees = band(200, 280, 25);
-        cy_obstacle_hedge_sun(&sun, 35, 12, &one, &trees, 1);
+        cy_obstacle_day_of(&day, 35, 12, &trees, 1);
+        cy_obstacle_hedge_sun(&sun, &day, &one);
         assert_near(sun.face_h[0] + sun.face_h[1], sun.hours, 1e-3);
         assert_true(sun.hours <= behind(35, 12, trees) + 1e-9);
     }
@@ -226,13 +241,30 @@ static void faces_add_up_and_the_north_face_gets_the_least(void **state)
      * of what south faces got, faces of rows north and south the same: DeJong and Doyle, Acta Hort.
      * 173:159-166, 1985 (abstract). */
     struct cy_hedge across = hedge(90), along = hedge(0);
-    cy_obstacle_hedge_sun(&sun, 37, 8, &across, NULL, 0);
+    cy_obstacle_day_of(&day, 37, 8, NULL, 0);
+    cy_obstacle_hedge_sun(&sun, &day, &across);
     assert_near(cy_obstacle_face_azimuth(90, CY_FACE_LEFT), 0, 0);
     assert_true(sun.face_h[CY_FACE_LEFT] < 0.5 * sun.face_h[CY_FACE_RIGHT]);
-    cy_obstacle_hedge_sun(&sun, 37, 8, &along, NULL, 0);
+    cy_obstacle_day_of(&day, 37, 8, NULL, 0);
+    cy_obstacle_hedge_sun(&sun, &day, &along);
     assert_near(sun.face_h[CY_FACE_LEFT], sun.face_h[CY_FACE_RIGHT], 1e-3);
-    cy_obstacle_hedge_sun(&sun, -37, -8, &across, NULL, 0);
+    cy_obstacle_day_of(&day, -37, -8, NULL, 0);
+    cy_obstacle_hedge_sun(&sun, &day, &across);
     assert_true(sun.face_h[CY_FACE_LEFT] > 2 * sun.face_h[CY_FACE_RIGHT]);
+}
+
+static void a_row_at_the_edge_has_one_neighbour(void **state)
+{
+    struct cy_hedge both = hedge(0), left = both, none = both;
+    double open = open_sky(35, 10);
+
+    (void)state;
+    left.next[CY_FACE_RIGHT] = none.next[CY_FACE_LEFT] = none.next[CY_FACE_RIGHT] =
+        (struct cy_neighbour){0, 1};
+    double one = hedge_hours(35, 10, &left);
+    double two = hedge_hours(35, 10, &both);
+    assert_near(hedge_hours(35, 10, &none), open, 1e-9);
+    assert_near(open - two, 2 * (open - one), 1e-3); /* each takes its end of the day */
 }
 
 static void higher_and_nearer_rows_never_let_more_sun_in(void **state)
@@ -241,15 +273,15 @@ static void higher_and_nearer_rows_never_let_more_sun_in(void **state)
     for (double bearing = 0; bearing < 180; bearing += 45) {
         double before = 24;
         for (double height = 1; height <= 3; height += 0.25) {
-            struct cy_hedge one = {height, 3, bearing, 0.5};
-            double hours = cy_obstacle_hedge_hours(33, 15, &one, NULL, 0);
+            struct cy_hedge one = hedge_of(height, 3, bearing, 0.5);
+            double hours = hedge_hours(33, 15, &one);
             assert_true(hours <= before + 1e-6);
             before = hours;
         }
         before = 0;
         for (double spacing = 2; spacing <= 6; spacing += 0.5) {
-            struct cy_hedge one = {2, spacing, bearing, 0.5};
-            double hours = cy_obstacle_hedge_hours(33, 15, &one, NULL, 0);
+            struct cy_hedge one = hedge_of(2, spacing, bearing, 0.5);
+            double hours = hedge_hours(33, 15, &one);
             assert_true(hours >= before - 1e-6);
             before = hours;
         }
@@ -272,6 +304,7 @@ int main(void)
         cmocka_unit_test(at_the_equinox_rows_east_and_west_are_lit_all_day_or_not_at_all),
         cmocka_unit_test(the_two_neighbours_are_the_lines_of_the_shadow_rule),
         cmocka_unit_test(faces_add_up_and_the_north_face_gets_the_least),
+        cmocka_unit_test(a_row_at_the_edge_has_one_neighbour),
         cmocka_unit_test(higher_and_nearer_rows_never_let_more_sun_in),
     };
     return cmocka_run_group_tests_name("obstacle", tests, NULL, NULL);

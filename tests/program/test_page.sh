@@ -23,4 +23,11 @@ for page in $("$caneyear" page --help | awk '/^Pages:/ { on = 1; next } on { pri
   ends 0 && ! LC_ALL=C grep -q '[^ -~]' out
   ok "page $page of the backyard, in ASCII"
 done
+run plan "$share/demo.yaml" --json --today $day
+ends 0 && says '"sun":{"mean_hours":' && says '"layout":{"state":"proposed"' &&
+  says '"frost":{"from":' && says '"frost_watch":{' && says '"left_face_hours":'
+ok "plan --json has what the pages of sun, layout and frost show"
+run page "$share/backyard.yaml" layout --today $day
+ends 0 && says "corners:"
+ok "without an outline the page says how to give one"
 echo "1..$n"

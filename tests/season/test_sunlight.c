@@ -115,18 +115,81 @@ static void rows_of_one_kind_have_one_sun(void **state)
     assert_int_equal(sun.rows[1].alike, 0);
     assert_int_equal(sun.rows[2].alike, 2);
     assert_true(sun.rows[1].mean_h == sun.rows[0].mean_h);
+    assert_false(sun.rows[0].placed);
+    assert_near(sun.rows[2].next[CY_FACE_LEFT].distance_m, 12, 1e-9);
     assert_true(sun.rows[2].mean_h > sun.rows[0].mean_h && sun.rows[2].mean_h < sun.mean_h);
     /* Without wires a row is as high as it is tipped: 42 in by default. */
     assert_near(sun.rows[0].hedge_m, 1.0668, 1e-9);
     assert_near(sun.rows[0].face_h[0] + sun.rows[0].face_h[1], sun.rows[0].mean_h, 1e-3);
     /* Turned to where they run, and half round, they are what they are. */
     struct cy_hedge_sun turned;
-    cy_sunlight_turn(&turned, &sun, sun.rows[0].hedge_m, sun.rows[0].spacing.number, 270);
+    cy_sunlight_turn(&turned, &sun, 0, 270);
     assert_near(turned.hours, sun.rows[0].mean_h, 1e-6);
     assert_near(cy_sunlight_farm(&sun, 90), cy_sunlight_farm(&sun, NAN), 1e-9);
     assert_true(cy_sunlight_farm(&sun, 0) < cy_sunlight_farm(&sun, 90));
     double mean = (2 * sun.rows[0].mean_h + sun.rows[2].mean_h) / 3; /* of one length each */
     assert_near(cy_sunlight_farm(&sun, NAN), mean, 1e-9);
+    cy_sunlight_dispose(&sun);
+    cy_farm_dispose(&farm);
+}
+
+static void place(struct cy_farm *farm, const char *key, const char *x, const char *y)
+{
+    struct cy_text address = {0};
+    for (int i = 0; i < 2; i++) {
+        cy_text_clear(&address);
+        cy_text_add(&address, "row.");
+        cy_text_add(&address, key);
+        cy_text_add(&address, i ? ".y" : ".x");
+        put(farm, cy_text_get(&address), i ? y : x);
+    }
+    cy_text_dispose(&address);
+}
+
+static void rows_stand_between_those_beside_them(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    ADD(&farm, PRACTICE, "tall", GROWER, "cropping", "floricane crop", "tip_height", "2 m",
+        "tip_ceiling", "2.5 m");
+    /* Three rows that run north 3 m apart, the last one tall; one far beyond it, one end to end
+     * with the middle one, and one that runs across. */
+    add_row(&farm, "west", "natchez", "hedge", NULL);
+    add_row(&farm, "middle", "natchez", "hedge", NULL);
+    add_row(&farm, "east", "natchez", "tall", NULL);
+    add_row(&farm, "far", "natchez", "hedge", NULL);
+    add_row(&farm, "on", "natchez", "hedge", NULL);
+    add_row(&farm, "across", "natchez", "hedge", NULL);
+    place(&farm, "west", "0 m", "0 m");
+    place(&farm, "middle", "3 m", "0 m");
+    /* Laid out from its north end: it runs the other way, and is the same row. */
+    place(&farm, "east", "6 m", "30.48 m");
+    put(&farm, "row.east.bearing", "180 deg");
+    place(&farm, "far", "9 m", "-5 m");
+    place(&farm, "on", "3 m", "40 m");
+    place(&farm, "across", "0 m", "90 m");
+    put(&farm, "row.across.bearing", "90 deg");
+    struct cy_sunlight sun = sun_of(&farm);
+    const struct cy_sunlight_row *west = &sun.rows[0], *middle = &sun.rows[1];
+    const struct cy_sunlight_row *east = &sun.rows[2], *on = &sun.rows[4];
+    assert_true(middle->placed);
+    assert_string_equal(middle->next_name[CY_FACE_LEFT], "west");
+    assert_string_equal(middle->next_name[CY_FACE_RIGHT], "east");
+    assert_near(middle->next[CY_FACE_LEFT].distance_m, 3, 1e-9);
+    assert_near(middle->next[CY_FACE_RIGHT].height_m, 2, 1e-9);
+    /* From the western edge the tall row hides more than the low one before it: 2 - 0.53 over 6 m,
+     * against 0.53 over 3 m. Nothing stands to the west. */
+    assert_string_equal(west->next_name[CY_FACE_RIGHT], "east");
+    assert_near(west->next[CY_FACE_RIGHT].distance_m, 6, 1e-9);
+    assert_near(west->next[CY_FACE_LEFT].height_m, 0, 0);
+    /* East is on the left of someone who looks south; from half way up the tall row the low ones
+     * hardly rise over the point. */
+    assert_string_equal(east->next_name[CY_FACE_LEFT], "far");
+    assert_near(east->next[CY_FACE_LEFT].distance_m, 3, 1e-9);
+    assert_near(on->next[CY_FACE_LEFT].height_m + on->next[CY_FACE_RIGHT].height_m, 0, 0);
+    assert_near(on->mean_h, sun.mean_h, 1e-9);
+    assert_true(middle->mean_h < west->mean_h && west->mean_h < sun.mean_h);
     cy_sunlight_dispose(&sun);
     cy_farm_dispose(&farm);
 }
@@ -213,6 +276,7 @@ int main(void)
         cmocka_unit_test(the_south_sees_the_same_half_of_the_year_six_months_on),
         cmocka_unit_test(each_obstacle_answers_for_its_own_hours),
         cmocka_unit_test(rows_of_one_kind_have_one_sun),
+        cmocka_unit_test(rows_stand_between_those_beside_them),
         cmocka_unit_test(further_from_trees_there_is_more_sun),
         cmocka_unit_test(every_figure_can_be_asked_why),
     };

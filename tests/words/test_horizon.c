@@ -16,9 +16,8 @@
 /* A sky without a farm: one band, one row. */
 static struct cy_obstacle wood = {
     .kind = CY_OBSTACLE_BAND, .from_deg = 80, .to_deg = 100, .altitude_deg = 30};
-static struct cy_sunlight_row row = {.hedge_m = 2,
-                                     .bearing = {.known = true, .number = 10},
-                                     .spacing = {.known = true, .number = 3}};
+static struct cy_sunlight_row row = {
+    .hedge_m = 2, .bearing = {.known = true, .number = 10}, .next = {{2, 3}, {2, 3}}};
 
 static struct cy_sunlight sky(double latitude)
 {

@@ -29,17 +29,23 @@ bool cy_obstacle_hides(const struct cy_obstacle *obstacle, double sun_altitude_d
 double cy_obstacle_sun_hours(double latitude_deg, double declination_deg,
                              const struct cy_obstacle *obstacles, size_t count);
 
-/* A hedgerow between two like it: long, straight, thin and opaque rows of one height. The sun is
- * counted at one height in the middle of the row, half way along it. */
-struct cy_hedge {
-    double height_m;    /* of the rows on either side, from the ground */
-    double spacing_m;   /* from row to row */
-    double bearing_deg; /* the way they run; the opposite way is the same */
-    double point_m;     /* where the sun is counted, from the ground */
+/* A row has two faces, and a neighbour at each: left and right of someone who looks along its
+ * bearing. */
+enum { CY_FACE_LEFT, CY_FACE_RIGHT, CY_FACE_COUNT };
+
+/* A long, straight, thin and opaque row beside another. */
+struct cy_neighbour {
+    double height_m;   /* from the ground; 0 where there is no row */
+    double distance_m; /* from row to row, over 0 */
 };
 
-/* A row has two faces: left and right of someone who looks along its bearing. */
-enum { CY_FACE_LEFT, CY_FACE_RIGHT, CY_FACE_COUNT };
+/* A hedgerow between its neighbours. The sun is counted at one height in the middle of the row, half
+ * way along it. */
+struct cy_hedge {
+    double bearing_deg; /* the way it runs; the opposite way is the same with the faces changed */
+    double point_m;     /* where the sun is counted, from the ground */
+    struct cy_neighbour next[CY_FACE_COUNT];
+};
 
 struct cy_hedge_sun {
     double hours;                 /* on one face or the other */
@@ -53,14 +59,28 @@ double cy_obstacle_face_azimuth(double bearing_deg, int face);
  * is further off than square to it: that is what sets rows that run north and south, which lose
  * both ends of the day, apart from rows that run east and west, which lose the low sun of winter. */
 void cy_obstacle_neighbours(struct cy_obstacle out[CY_FACE_COUNT], const struct cy_hedge *hedge);
-/* Hours of direct sun at the point on a day, behind neither neighbour and none of the obstacles
- * around; and how they fall on the two faces. */
-double cy_obstacle_hedge_hours(double latitude_deg, double declination_deg,
-                               const struct cy_hedge *hedge, const struct cy_obstacle *around,
-                               size_t count);
-void cy_obstacle_hedge_sun(struct cy_hedge_sun *out, double latitude_deg, double declination_deg,
-                           const struct cy_hedge *hedge, const struct cy_obstacle *around,
-                           size_t count);
+
+#define CY_OBSTACLE_MINUTES 1440
+
+/* A day's sun, minute by minute, and when it is behind none of the obstacles around a field: worked
+ * out once for all the rows there. */
+struct cy_obstacle_day {
+    double latitude_deg, declination_deg;
+    const struct cy_obstacle *around; /* borrowed */
+    size_t count;
+    double tan_altitude[CY_OBSTACLE_MINUTES + 1];
+    double east[CY_OBSTACLE_MINUTES + 1], north[CY_OBSTACLE_MINUTES + 1]; /* of its azimuth */
+    bool open[CY_OBSTACLE_MINUTES + 1]; /* up, and behind nothing around */
+};
+
+void cy_obstacle_day_of(struct cy_obstacle_day *out, double latitude_deg, double declination_deg,
+                        const struct cy_obstacle *around, size_t count);
+
+/* Hours of direct sun at the point on that day, behind neither neighbour either; and how they fall
+ * on the two faces. */
+double cy_obstacle_hedge_hours(const struct cy_obstacle_day *day, const struct cy_hedge *hedge);
+void cy_obstacle_hedge_sun(struct cy_hedge_sun *out, const struct cy_obstacle_day *day,
+                           const struct cy_hedge *hedge);
 
 /* How far across the alley the shadow of a long, thin, opaque row falls; infinite with the sun
  * down. Row azimuth 0 is a row that runs north and south, 90 one that runs east and west. */

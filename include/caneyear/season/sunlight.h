@@ -4,9 +4,11 @@
  * away would give. Clouds are left out, and the ground counts as level.
  *
  * What is counted, minute by minute: the sun's centre above the level horizon, behind no obstacle.
- * At a row it is counted half way up the middle of a long row, with a thin opaque row as high on
- * either side at the rows' spacing (include/caneyear/climate/obstacle.h has the geometry). All
- * rows see the obstacles from one point of the field. */
+ * At a row it is counted half way up and half way along it, between the farm's rows on either side as
+ * their x and y place them: long, thin, opaque, as high as their top wires
+ * (include/caneyear/climate/obstacle.h has the geometry). Where a row's place is not given, one as
+ * high as itself is taken on either side at its row_spacing. All rows see the obstacles from one
+ * point of the field. */
 #ifndef CANEYEAR_SEASON_SUNLIGHT_H
 #define CANEYEAR_SEASON_SUNLIGHT_H
 
@@ -40,6 +42,9 @@ struct cy_sunlight_row {
     double hedge_m; /* height of the rows: the top wire, else the height at tipping */
     cy_basis hedge_basis;
     struct cy_given bearing, spacing;
+    bool placed;            /* its neighbours are rows of the farm; else taken to be like itself */
+    struct cy_neighbour next[CY_FACE_COUNT];
+    const char *next_name[CY_FACE_COUNT]; /* "" where there is none, or one was taken; borrowed */
     size_t alike; /* the first row with the same sun: itself, or an earlier one */
     double day_h[CY_SUNLIGHT_DAYS];
     double mean_h;                /* of those */
@@ -53,6 +58,7 @@ struct cy_sunlight {
     double latitude_deg, longitude_deg;
     cy_day day[CY_SUNLIGHT_DAYS];
     double declination_deg[CY_SUNLIGHT_DAYS];
+    struct cy_obstacle_day *sky;        /* of those days, behind the obstacles */
     double level_h;                 /* behind nothing at all, the mean */
     double day_h[CY_SUNLIGHT_DAYS]; /* on the field, without rows */
     double mean_h;
@@ -73,9 +79,14 @@ void cy_sunlight_dispose(struct cy_sunlight *sun);
 double cy_sunlight_hedge(cy_basis *basis, const struct cy_farm *farm,
                          const struct cy_thing *trellis, const struct cy_thing *practice);
 
-/* The season's means at a row of this height and spacing that runs this way. */
-void cy_sunlight_turn(struct cy_hedge_sun *out, const struct cy_sunlight *sun, double hedge_m,
-                      double spacing_m, double bearing_deg);
+/* A row with its neighbours, as the sky's geometry has it. */
+struct cy_hedge cy_sunlight_hedge_of(const struct cy_sunlight_row *row);
+/* The season's means at a row, if it and its neighbours were turned this way as one. */
+void cy_sunlight_turn(struct cy_hedge_sun *out, const struct cy_sunlight *sun, size_t row,
+                      double bearing_deg);
+/* And at a row that does not stand yet, with one as high on either side. */
+void cy_sunlight_propose(struct cy_hedge_sun *out, const struct cy_sunlight *sun, double hedge_m,
+                         double spacing_m, double bearing_deg);
 /* The mean over the farm's rows, by their lengths, if all were turned this way; NaN without
  * rows. As they stand where `bearing_deg` is NaN. */
 double cy_sunlight_farm(const struct cy_sunlight *sun, double bearing_deg);
