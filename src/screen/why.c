@@ -30,9 +30,16 @@ static void add_field(struct cy_text *out, const char *label, const struct cy_th
     cy_text_add(out, "]\n");
 }
 
-static void add_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_system system)
+/* What was asked comes first, and then what it rests on, back to the weather: the last step of a
+ * trace is the one that ends in the figure. The trace is turned round for it. */
+static void add_trace(struct cy_text *out, struct cy_trace *trace, enum cy_system system)
 {
-    cy_text_add(out, "\nHow it was worked out\n");
+    for (size_t i = 0; i < trace->count / 2; i++) {
+        struct cy_trace_step step = trace->steps[i];
+        trace->steps[i] = trace->steps[trace->count - 1 - i];
+        trace->steps[trace->count - 1 - i] = step;
+    }
+    cy_text_add(out, "\nHow it was worked out, the last step first\n");
     cy_say_trace(out, trace, system);
 }
 

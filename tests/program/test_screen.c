@@ -392,7 +392,8 @@ static void figures_of_a_page_can_be_asked(void **state)
     /* The figure itself stands above what is behind it. */
     assert_non_null(strstr(before, " lb  "));
     assert_shows(pty, strstr(before, "("));
-    press(pty, "G", "what ripens in the week");
+    assert_shows(pty, "what ripens in the week: ");
+    press(pty, "G", "latitude: ");
     pty_send(pty, "\033");
     assert_loses(pty, "Why: ");
     char *after = chosen_line(pty);
@@ -486,7 +487,7 @@ static void enter_explains_every_band(void **state)
     press(pty, "mm\r", "South 1, 11 Jul 2027");
     assert_shows(pty, "Last year's canes: ripe");
     assert_shows(pty, "Ripe to be picked: ");
-    press(pty, "G", "ripe on the whole farm");
+    assert_shows(pty, "ripe on the whole farm: ");
     pty_send(pty, "x");
     press(pty, "\t\t", "Jobs South 1");
     /* Above the first job, the crew's week. */
