@@ -59,7 +59,7 @@ static unsigned toggle_mouse(struct cy_screen *screen)
     cy_screen_say(
         screen, CY_ROLE_NORMAL,
         cy_term_has_mouse()
-            ? "The mouse is on: click on a row, a day or a job. Shift and drag selects text."
+            ? "The mouse is on: click on a row, a day, a job or a line. Shift and drag selects text."
             : "The mouse is off.");
     return CY_DID_REDRAW;
 }

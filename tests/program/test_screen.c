@@ -392,6 +392,7 @@ static void figures_of_a_page_can_be_asked(void **state)
     /* The figure itself stands above what is behind it. */
     assert_non_null(strstr(before, " lb  "));
     assert_shows(pty, strstr(before, "("));
+    assert_shows(pty, "Summer crop on the canes of 2026");
     assert_shows(pty, "what ripens in the week: ");
     press(pty, "G", "latitude: ");
     pty_send(pty, "\033");
@@ -454,6 +455,29 @@ static void a_page_keeps_its_place(void **state)
     free(after);
     free(later);
     leave(sitting);
+}
+
+/* A click at a column and a line, counted from 1, as xterm sends it. */
+static void click(struct pty *pty, int x, int y)
+{
+    char bytes[64];
+    snprintf(bytes, sizeof bytes, "\033[<0;%d;%dM\033[<0;%d;%dm", x, y, x, y);
+    pty_send(pty, bytes);
+}
+
+static void a_click_chooses_a_line_of_a_page(void **state)
+{
+    struct pty *pty = open_with(*state, &(struct sitting_start){.options = {"--mouse"}});
+    press(pty, "p", ">s  supply");
+    click(pty, 10, 11);
+    assert_shows(pty, ">y  crop");
+    press(pty, "\r", ">  in all");
+    click(pty, 10, 6);
+    assert_shows(pty, ">  first pick");
+    click(pty, 10, 9); /* the line above the weeks shows no figure */
+    pty_settle(pty, 150);
+    assert_shows(pty, ">  first pick");
+    leave(*state);
 }
 
 static void every_page_opens_at_any_size(void **state)
@@ -619,6 +643,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(figures_of_a_page_can_be_asked, begin, end),
         cmocka_unit_test_setup_teardown(a_page_follows_row_farm_and_day, begin, end),
         cmocka_unit_test_setup_teardown(a_page_keeps_its_place, begin, end),
+        cmocka_unit_test_setup_teardown(a_click_chooses_a_line_of_a_page, begin, end),
         cmocka_unit_test_setup_teardown(every_page_opens_at_any_size, begin, end),
         cmocka_unit_test_setup_teardown(enter_explains_every_band, begin, end),
         cmocka_unit_test_setup_teardown(work_done_stays_done, begin, end),
