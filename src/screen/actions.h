@@ -15,9 +15,11 @@
     ACTION(DAY_BACK, DAY, KEY_LEFT, 0, "", "a day back")                                           \
     ACTION(UP, PLACE, KEY_UP, 0, "", "the row, date, job or line before")                          \
     ACTION(DOWN, PLACE, KEY_DOWN, 0, "row", "the next row, date, job or line")                     \
-    ACTION(BAND_NEXT, PLACE, '\t', 0, "band", "the next band takes the up and down keys; the next page") \
-    ACTION(OPEN, READ, '\n', KEY_ENTER, "why", "what stands behind the chosen figure, date or job") \
-    ACTION(PAGES, READ, 'p', 0, "pages", "the pages of the plan: supply, crop, what suits the site") \
+    ACTION(BAND_NEXT, PLACE, '\t', 0, "band",                                                      \
+           "the next band takes the up and down keys; the next page")                              \
+    ACTION(OPEN, READ, '\n', KEY_ENTER, "why",                                                     \
+           "what stands behind the chosen figure, date or job")                                    \
+    ACTION(PAGES, READ, 'p', 0, "pages", "the pages of the plan, one subject each")                \
     ACTION(DONE, WRITE, 'd', 0, "done", "mark the chosen job done, or correct its record")         \
     ACTION(NOTE, WRITE, 'n', 0, "note", "note what was seen in the row")                           \
     ACTION(WEEK_NEXT, DAY, 'w', ']', "week", "a week on")                                          \

@@ -56,11 +56,10 @@ static unsigned toggle_farm(struct cy_screen *screen)
 static unsigned toggle_mouse(struct cy_screen *screen)
 {
     cy_term_mouse(!cy_term_has_mouse());
-    cy_screen_say(
-        screen, CY_ROLE_NORMAL,
-        cy_term_has_mouse()
-            ? "The mouse is on: click on a row, a day or a job. Shift and drag selects text."
-            : "The mouse is off.");
+    cy_screen_say(screen, CY_ROLE_NORMAL,
+                  cy_term_has_mouse() ? "The mouse is on: click on a row, a day, a job or a line. "
+                                        "Shift and drag selects text."
+                                      : "The mouse is off.");
     return CY_DID_REDRAW;
 }
 

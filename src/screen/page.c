@@ -361,11 +361,15 @@ static unsigned act(struct cy_screen *screen, enum cy_action action)
     return page->at.kind == CY_PAGE_SHEET ? cy_page_sheet_act(screen, action) : CY_DID_NOTHING;
 }
 
+/* Chooses the line there, where it is one that can be. */
 static unsigned click(struct cy_screen *screen, int x, int y)
 {
-    (void)screen;
+    struct cy_page *page = &screen->page;
     (void)x;
-    (void)y;
+    follow(screen);
+    size_t line = line_at(page, page->at.top + y - 1);
+    if (y >= 1 && is_choosable(page, line))
+        choose(page, line);
     return CY_DID_REDRAW;
 }
 

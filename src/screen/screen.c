@@ -286,7 +286,12 @@ static unsigned act(struct cy_screen *screen, enum cy_action action)
 
 static unsigned click(struct cy_screen *screen, int x, int y)
 {
-    for (int band = 0; band < CY_BAND_COUNT && !screen->page.at.open; band++) {
+    if (screen->page.at.open) {
+        struct cy_rect rect = cy_page_rect(screen);
+        bool inside = y >= rect.y && y < rect.y + rect.height;
+        return inside ? cy_view_page.click(screen, x - rect.x, y - rect.y) : CY_DID_NOTHING;
+    }
+    for (int band = 0; band < CY_BAND_COUNT; band++) {
         struct cy_rect rect = screen->layout.band[band];
         if (y < rect.y || y >= rect.y + rect.height)
             continue;

@@ -42,8 +42,8 @@ struct cy_page_place {
     bool open, whole; /* whole: over all bands; else below the rows */
     enum cy_page_kind kind;
     enum cy_sheet_id sheet;
-    int top;     /* the first line shown, as wrapped */
-    size_t line; /* the chosen one, among the page's own */
+    int top;                          /* the first line shown, as wrapped */
+    size_t line;                      /* the chosen one, among the page's own */
     struct cy_page_standing standing; /* of a page beneath, whose lines are gone */
 };
 
@@ -61,8 +61,8 @@ struct cy_page {
     struct cy_page_place at, beneath; /* closing one leads back to the page beneath, if any */
     struct cy_text title, text;       /* of prose, as it is written before the page opens */
     struct cy_sheet lines;
-    int *starts;      /* of each line, as wrapped; one more than there are lines: the end */
-    bool made;        /* from the source */
+    int *starts; /* of each line, as wrapped; one more than there are lines: the end */
+    bool made;   /* from the source */
     struct cy_page_source source;
     int height; /* lines that the pane shows */
 };

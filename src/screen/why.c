@@ -30,9 +30,16 @@ static void add_field(struct cy_text *out, const char *label, const struct cy_th
     cy_text_add(out, "]\n");
 }
 
-static void add_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_system system)
+/* What was asked comes first, and then what it rests on, back to the weather: the last step of a
+ * trace is the one that ends in the figure. The trace is turned round for it. */
+static void add_trace(struct cy_text *out, struct cy_trace *trace, enum cy_system system)
 {
-    cy_text_add(out, "\nHow it was worked out\n");
+    for (size_t i = 0; i < trace->count / 2; i++) {
+        struct cy_trace_step step = trace->steps[i];
+        trace->steps[i] = trace->steps[trace->count - 1 - i];
+        trace->steps[trace->count - 1 - i] = step;
+    }
+    cy_text_add(out, "\nHow it was worked out, the last step first\n");
     cy_say_trace(out, trace, system);
 }
 
@@ -228,6 +235,31 @@ unsigned cy_why_week(struct cy_screen *screen)
 
 /* ---- a figure of a page --------------------------------------------------------------------- */
 
+static size_t indent_of(const struct cy_sheet_line *line)
+{
+    return strspn(line->text, " ");
+}
+
+/* The figure as it stands in its page: below the heading that it belongs to, with the lines that it
+ * goes on in, which stand further in. */
+static void say_figure(struct cy_text *out, const struct cy_sheet *sheet, size_t at)
+{
+    const struct cy_sheet_line *figure = &sheet->lines[at];
+    size_t heading = at;
+    while (heading > 0 && sheet->lines[heading].role != CY_SHEET_HEADING)
+        heading--;
+    if (sheet->lines[heading].role == CY_SHEET_HEADING && heading != at)
+        add_line(out, "", sheet->lines[heading].text);
+    add_line(out, "", figure->text + indent_of(figure));
+    for (size_t i = at + 1; i < sheet->count; i++) {
+        const struct cy_sheet_line *more = &sheet->lines[i];
+        if (more->why || !*more->text || more->role != figure->role ||
+            indent_of(more) <= indent_of(figure))
+            break;
+        add_line(out, "  ", more->text + indent_of(more));
+    }
+}
+
 unsigned cy_why_line(struct cy_screen *screen)
 {
     struct cy_page *page = &screen->page;
@@ -241,8 +273,7 @@ unsigned cy_why_line(struct cy_screen *screen)
     if (line->why(&trace, &page->lines, line)) {
         cy_text_add(&title, "Why: ");
         cy_text_add(&title, cy_text_get(&page->lines.title));
-        cy_text_add(&text, line->text + strspn(line->text, " "));
-        cy_text_add_char(&text, '\n');
+        say_figure(&text, &page->lines, page->at.line);
         add_trace(&text, &trace, cy_screen_system(screen));
         bool whole = cy_page_rect(screen).height == screen->layout.body.height;
         cy_page_begin(screen);
