@@ -460,7 +460,7 @@ static void why_moment(struct cy_trace *trace, const struct cy_plan *plan,
                      planted.source);
     else if (moment == CY_MOMENT_DATE)
         year_day(trace, opening ? "from" : "to", kind, opening ? CY_JOB_FROM_DATE : CY_JOB_TO_DATE);
-    else if (moment >= CY_MOMENT_SPENT_FROM)
+    else if (moment >= CY_MOMENT_SPENT_FROM && moment <= CY_MOMENT_THIN_TO)
         year_day(trace, opening ? "from" : "to", cy_referred(&plan->farm, row, CY_ROW_PRACTICE),
                  windows[moment - CY_MOMENT_SPENT_FROM]);
 }
