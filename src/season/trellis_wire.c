@@ -13,7 +13,8 @@ static const double leaning[] = {
     [CY_HABIT_ERECT] = 0.5, [CY_HABIT_SEMI_ERECT] = 0.75, [CY_HABIT_TRAILING] = 1.0};
 #define LEVEL_M 0.02 /* wires this near to one another are at one height */
 
-/* ---- geometry --------------------------------------------------------------------------------- */
+/* ---- geometry ---------------------------------------------------------------------------------
+ */
 
 int cy_trellis_bays(const struct cy_trellis_frame *frame)
 {
@@ -101,7 +102,8 @@ int cy_trellis_arm_levels(const struct cy_trellis_frame *frame)
     return levels;
 }
 
-/* ---- loads ------------------------------------------------------------------------------------ */
+/* ---- loads ------------------------------------------------------------------------------------
+ */
 
 static double canopy_kg_m(const struct cy_trellis_frame *frame)
 {
@@ -203,7 +205,8 @@ bool cy_trellis_load_of(struct cy_trellis_load *out, const struct cy_trellis_fra
     }
 }
 
-/* ---- wires ------------------------------------------------------------------------------------ */
+/* ---- wires ------------------------------------------------------------------------------------
+ */
 
 /* High-tensile wire is taken at the least strength that NRCS lets into a fence. */
 enum cy_trellis_refusal cy_trellis_metal_of(struct cy_trellis_metal *out,
@@ -219,7 +222,8 @@ enum cy_trellis_refusal cy_trellis_metal_of(struct cy_trellis_metal *out,
     out->strength_n = grade->strength_pa * out->wire.area_m2;
     out->limit_n = CY_WIRE_SHARE_WARN * out->strength_n;
     if (grade->yield_pa > 0)
-        out->limit_n = fmin(out->limit_n, CY_WIRE_SHARE_YIELD * grade->yield_pa * out->wire.area_m2);
+        out->limit_n =
+            fmin(out->limit_n, CY_WIRE_SHARE_YIELD * grade->yield_pa * out->wire.area_m2);
     out->basis = grade->basis | CY_BASIS_PLACEHOLDER; /* the limit is ours */
     out->source = grade->source;
     return CY_REFUSED_NOT;

@@ -260,8 +260,7 @@ static void say_dry_week(struct cy_text *out, const struct cy_plan *plan,
 
 /* "the wire at 3 ft is at 171 lbf, below its working 180, for a week by 14 Jun; ...; take up
  * 0.6 in" */
-static void say_wire(struct cy_text *out, const struct cy_plan *plan,
-                     const struct cy_plan_job *job)
+static void say_wire(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_job *job)
 {
     enum cy_system system = cy_farm_system(&plan->farm);
     const struct cy_reason *reason = &job->reason;

@@ -59,8 +59,8 @@ static void add_line(struct cy_sheet *sheet, const struct cy_parts_line *line,
     cy_text_dispose(&text);
 }
 
-static void add_sum(struct cy_sheet *sheet, const struct cy_parts_list *list,
-                    enum cy_system system, int width, size_t row, int item)
+static void add_sum(struct cy_sheet *sheet, const struct cy_parts_list *list, enum cy_system system,
+                    int width, size_t row, int item)
 {
     struct cy_text text = {0};
     cy_text_add(&text, "In all ");
@@ -77,9 +77,10 @@ static void add_sum(struct cy_sheet *sheet, const struct cy_parts_list *list,
     cy_sheet_add_wrapped(sheet, CY_SHEET_TEXT, &text, width, why, row, item);
     if (list->unpriced > 0) {
         cy_text_add_int(&text, list->unpriced);
-        cy_text_add(&text, list->unpriced == 1 ? " line has no price and is not in the sum: no part "
-                                               : " lines have no price and are not in the sum: no "
-                                                 "part ");
+        cy_text_add(&text, list->unpriced == 1
+                               ? " line has no price and is not in the sum: no part "
+                               : " lines have no price and are not in the sum: no "
+                                 "part ");
         cy_text_add(&text, "of that kind is wide and long enough.");
         cy_sheet_add_wrapped(sheet, CY_SHEET_WARNING, &text, width, NULL, 0, 0);
     }
@@ -97,9 +98,10 @@ static void add_sum(struct cy_sheet *sheet, const struct cy_parts_list *list,
 static void add_cautions(struct cy_sheet *sheet, int width)
 {
     struct cy_text text = {0};
-    cy_text_add(&text, "Take care: eye protection and gloves with wire and staples; gloves with "
-                       "treated wood, a dust mask when you saw it, and never burn the offcuts; have "
-                       "buried utilities located before you dig (811 in the United States).");
+    cy_text_add(&text,
+                "Take care: eye protection and gloves with wire and staples; gloves with "
+                "treated wood, a dust mask when you saw it, and never burn the offcuts; have "
+                "buried utilities located before you dig (811 in the United States).");
     cy_sheet_add_wrapped(sheet, CY_SHEET_CAUTION, &text, width, NULL, 0, 0);
     cy_text_dispose(&text);
 }
@@ -124,8 +126,9 @@ int cy_sheet_parts(struct cy_sheet *out, const struct cy_sheet_request *request)
     }
     if (!any) {
         cy_sheet_add(out, CY_SHEET_TEXT,
-                     request->whole_farm ? "No row names a trellis with wires: nothing to count."
-                                         : "This row names no trellis with wires: nothing to count.");
+                     request->whole_farm
+                         ? "No row names a trellis with wires: nothing to count."
+                         : "This row names no trellis with wires: nothing to count.");
         return CY_OK;
     }
     cy_sheet_add(out, CY_SHEET_HEADING,

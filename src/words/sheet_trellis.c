@@ -76,7 +76,8 @@ static void tab(struct page *p, size_t start, int column)
     cy_text_pad(&p->text, start, column);
 }
 
-/* ---- the verdict ------------------------------------------------------------------------------ */
+/* ---- the verdict ------------------------------------------------------------------------------
+ */
 
 static void verdict_line(struct page *p)
 {
@@ -141,8 +142,9 @@ static int like_wire(const struct cy_trellis_verdict *v, int wire)
     for (int i = 0; i < wire; i++) {
         const struct cy_trellis_wire *a = &v->wires[i], *b = &v->wires[wire];
         bool same = a->height_m == b->height_m && a->kind == b->kind && a->refusal == b->refusal;
-        if (same && (a->refusal || (a->set_n == b->set_n && a->set_at_c == b->set_at_c &&
-                                    a->working_n == b->working_n && a->strength_n == b->strength_n)))
+        if (same &&
+            (a->refusal || (a->set_n == b->set_n && a->set_at_c == b->set_at_c &&
+                            a->working_n == b->working_n && a->strength_n == b->strength_n)))
             return i;
     }
     return wire;
@@ -162,8 +164,8 @@ static void checks(struct page *p)
     for (int i = 0; i < p->verdict->check_count; i++) {
         const struct cy_trellis_check *check = &p->verdict->checks[i], *last = check - 1;
         /* What is refused for one reason is said once, of each wire and of the end. */
-        bool said = i > 0 && check->refusal && last->refusal == check->refusal &&
-                    last->wire == check->wire;
+        bool said =
+            i > 0 && check->refusal && last->refusal == check->refusal && last->wire == check->wire;
         if (!said && (check->wire < 0 || like_wire(p->verdict, check->wire) == check->wire))
             check_line(p, i);
     }
@@ -172,7 +174,8 @@ static void checks(struct page *p)
     end_text(p, CY_SHEET_TEXT);
 }
 
-/* ---- wires ------------------------------------------------------------------------------------ */
+/* ---- wires ------------------------------------------------------------------------------------
+ */
 
 static void month_row(struct page *p, const struct cy_trellis_wire *wire, const char *name,
                       int which)
@@ -307,7 +310,8 @@ static void wires(struct page *p)
     }
 }
 
-/* ---- practice and code ------------------------------------------------------------------------ */
+/* ---- practice and code ------------------------------------------------------------------------
+ */
 
 static void practice(struct page *p)
 {
@@ -359,12 +363,14 @@ static void practice(struct page *p)
         add(p, " [placeholder].");
         end_figure(p, CY_SHEET_TEXT, CY_TRELLIS_WHY_PRACTICE);
     }
-    add(p, "No customary post passes a building code, and such posts stand for decades: rows "
-           "shelter one another, leaves and canes give way to a gust, wires share it among many "
-           "posts, a post may lean a little, and the code's soil values are cautious and meant "
-           "for about half an inch of movement. The depth of practice is experience, not a "
-           "calculation.");
-    end_text(p, CY_SHEET_TEXT);
+    if (q->customary_n < q->asks_n) {
+        add(p, "A customary post passes no building code, and such posts stand for decades: rows "
+               "shelter one another, leaves and canes give way to a gust, wires share it among "
+               "many posts, a post may lean a little, and the code's soil values are cautious and "
+               "meant for about half an inch of movement. The depth of practice is experience, "
+               "not a calculation.");
+        end_text(p, CY_SHEET_TEXT);
+    }
     add(p, "Under that gust the post itself would bend by ");
     size(p, p->verdict->deflection_m);
     add(p, " at ");
@@ -375,7 +381,8 @@ static void practice(struct page *p)
     end_figure(p, CY_SHEET_TEXT, CY_TRELLIS_WHY_DEFLECTION);
 }
 
-/* ---- what would put it right ------------------------------------------------------------------ */
+/* ---- what would put it right ------------------------------------------------------------------
+ */
 
 static int fixes(struct page *p)
 {
@@ -409,7 +416,8 @@ static int fixes(struct page *p)
     return CY_OK;
 }
 
-/* ---- canes, notes, cautions ------------------------------------------------------------------- */
+/* ---- canes, notes, cautions -------------------------------------------------------------------
+ */
 
 static void habit(struct page *p)
 {
@@ -465,12 +473,13 @@ static void caution(struct page *p, const char *words)
 static void cautions(struct page *p)
 {
     heading(p, "TAKE CARE");
-    caution(p, "Wires: eye protection, gloves, long sleeves. Stand clear of the line of a tensioned "
-               "wire and never straddle it; hold it on both sides of a cut. Do not use a kinked "
-               "piece.");
+    caution(p,
+            "Wires: eye protection, gloves, long sleeves. Stand clear of the line of a tensioned "
+            "wire and never straddle it; hold it on both sides of a cut. Do not use a kinked "
+            "piece.");
     caution(p, "Posts and anchors: have buried utilities located some days before you dig (811 in "
-               "the United States). Keep posts, augers and wires at least 10 ft from overhead "
-               "lines, more where the voltage is high; never tie to a utility pole.");
+               "the United States). Keep posts, augers and wires at least 10 ft (3 m) from "
+               "overhead lines, more where the voltage is high; never tie to a utility pole.");
     caution(p, "Treated wood: gloves, a dust mask when you saw it; never burn the offcuts.");
     caution(p, "These figures are for planning a garden-scale row. What is larger, stands on a "
                "slope or near a public way, carries netting or shade, or has people under it is "
@@ -508,7 +517,8 @@ static int row_sheet(struct page *p)
     return status;
 }
 
-/* ---- the farm --------------------------------------------------------------------------------- */
+/* ---- the farm ---------------------------------------------------------------------------------
+ */
 
 static void farm_line(struct page *p, size_t row)
 {
@@ -558,13 +568,13 @@ static void farm_sum(struct page *p)
     cy_text_add_int(&p->text, over);
     add(p, over == 1 ? " row is over a limit, " : " rows are over a limit, ");
     cy_text_add_int(&p->text, within);
-    add(p, within == 1 ? " is within all that could be checked, " :
-                         " are within all that could be checked, ");
+    add(p, within == 1 ? " is within all that could be checked, "
+                       : " are within all that could be checked, ");
     cy_text_add_int(&p->text, unchecked);
     add(p, unchecked == 1 ? " has no verdict; " : " have no verdict; ");
     cy_text_add_int(&p->text, slack);
-    add(p, slack == 1 ? " has wires that go slack in some weather." :
-                        " have wires that go slack in some weather.");
+    add(p, slack == 1 ? " has wires that go slack in some weather."
+                      : " have wires that go slack in some weather.");
     end_text(p, CY_SHEET_TEXT);
     add(p, "The limits are a building code's and ours, with factors in them; customary rows stand "
            "for decades beyond them. See a row's own page for why, and for what would put it "

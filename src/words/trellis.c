@@ -42,11 +42,16 @@ void cy_say_part(struct cy_text *out, const struct cy_plan *plan,
 const char *cy_case_short(enum cy_trellis_case in)
 {
     static const char *const words[] = {
-        [CY_CASE_SET] = "as set",           [CY_CASE_COLD] = "cold night",
-        [CY_CASE_HEAT] = "heat, cold",      [CY_CASE_ICE] = "ice",
-        [CY_CASE_LEAF] = "in leaf",         [CY_CASE_FRUIT] = "in fruit",
-        [CY_CASE_BARE_WIND] = "wind, bare", [CY_CASE_LEAF_WIND] = "wind, leaf",
-        [CY_CASE_FRUIT_WIND] = "fruit,wind", [CY_CASE_LIGHT_WIND] = "wind, dry",
+        [CY_CASE_SET] = "as set",
+        [CY_CASE_COLD] = "cold night",
+        [CY_CASE_HEAT] = "heat, cold",
+        [CY_CASE_ICE] = "ice",
+        [CY_CASE_LEAF] = "in leaf",
+        [CY_CASE_FRUIT] = "in fruit",
+        [CY_CASE_BARE_WIND] = "wind, bare",
+        [CY_CASE_LEAF_WIND] = "wind, leaf",
+        [CY_CASE_FRUIT_WIND] = "fruit,wind",
+        [CY_CASE_LIGHT_WIND] = "wind, dry",
         [CY_CASE_ALONG] = "wind along",
     };
     return words[in];
@@ -122,7 +127,8 @@ void cy_say_trellis_note(struct cy_text *out, enum cy_trellis_note note)
     }
 }
 
-/* ---- changes ---------------------------------------------------------------------------------- */
+/* ---- changes ----------------------------------------------------------------------------------
+ */
 
 static void say_changed(struct cy_text *out, const struct cy_plan *plan,
                         const struct cy_trellis_fix *fix)
@@ -179,7 +185,8 @@ void cy_say_fix(struct cy_text *out, const struct cy_plan *plan, size_t row,
     }
 }
 
-/* ---- lines ------------------------------------------------------------------------------------ */
+/* ---- lines ------------------------------------------------------------------------------------
+ */
 
 /* The bytes of the next line: as many words as fit, at least one. */
 static size_t next_line(const char *text, int width)

@@ -206,8 +206,7 @@ void cy_trellis_json(struct cy_json *json, const struct cy_plan *plan, size_t ro
         return;
     }
     cy_json_object(json);
-    number(json, "use",
-           verdict->governing >= 0 ? verdict->checks[verdict->governing].use : NAN);
+    number(json, "use", verdict->governing >= 0 ? verdict->checks[verdict->governing].use : NAN);
     number(json, "bays", verdict->bays);
     number(json, "bay_m", verdict->bay_m);
     basis(json, verdict->basis);

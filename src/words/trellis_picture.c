@@ -9,9 +9,9 @@
 #include <caneyear/base/array.h>
 
 enum {
-    LABELS = 9,        /* columns of heights, at the left */
-    TIE = 4,           /* columns beside an end, for a tie */
-    BAY_LEAST = 6,     /* columns a bay: a use of five digits and a blank */
+    LABELS = 9,    /* columns of heights, at the left */
+    TIE = 4,       /* columns beside an end, for a tie */
+    BAY_LEAST = 6, /* columns a bay: a use of five digits and a blank */
     BAY_MOST = 24,
     ROWS_ABOVE = 10,
     ROWS_BELOW = 6,
@@ -45,7 +45,8 @@ static double row_of(const struct picture *p, double height_m)
     return p->ground - height_m / p->cell_m;
 }
 
-/* ---- scale ------------------------------------------------------------------------------------ */
+/* ---- scale ------------------------------------------------------------------------------------
+ */
 
 static double deepest_sag(const struct cy_trellis_verdict *verdict)
 {
@@ -93,7 +94,8 @@ static bool scale(struct picture *p, int width)
     return p->bays > 0 && p->columns < (int)sizeof p->cells[0];
 }
 
-/* ---- drawing ---------------------------------------------------------------------------------- */
+/* ---- drawing ----------------------------------------------------------------------------------
+ */
 
 static void draw_wire(struct picture *p, double height_m, double sag_m)
 {
@@ -105,12 +107,13 @@ static void draw_wire(struct picture *p, double height_m, double sag_m)
             int row = (int)floor(y);
             double into = y - row;
             put(p, row, p->left + bay * p->bay + i,
-                into < 1.0 / 3 ? HIGH : into < 2.0 / 3 ? MIDDLE : LOW);
+                into < 1.0 / 3   ? HIGH
+                : into < 2.0 / 3 ? MIDDLE
+                                 : LOW);
         }
 }
 
-static void draw_post(struct picture *p, int column, double top_m, double depth_m,
-                      enum glyph glyph)
+static void draw_post(struct picture *p, int column, double top_m, double depth_m, enum glyph glyph)
 {
     for (int row = (int)floor(row_of(p, top_m)); row < p->ground; row++)
         put(p, row, column, glyph);
@@ -135,8 +138,8 @@ static void draw_slope(struct picture *p, int column, double height_m, int away)
 static void draw_end(struct picture *p, int column, int inward)
 {
     const struct cy_trellis_frame *f = p->frame;
-    double brace = isnan(f->brace_height_m.value) ? 0.75 * p->verdict->top_m
-                                                  : f->brace_height_m.value;
+    double brace =
+        isnan(f->brace_height_m.value) ? 0.75 * p->verdict->top_m : f->brace_height_m.value;
     int reach = (int)lround(f->brace_length_m.value / p->verdict->bay_m * p->bay);
     reach = reach < 2 ? 2 : reach > p->bay - 2 ? p->bay - 2 : reach;
     if (f->end == CY_ROW_END_H) {
@@ -169,7 +172,8 @@ static void draw(struct picture *p)
         draw_end(p, p->left + p->bays * p->bay, -1);
 }
 
-/* ---- lines ------------------------------------------------------------------------------------ */
+/* ---- lines ------------------------------------------------------------------------------------
+ */
 
 static void label(struct cy_text *line, const struct picture *p, const struct cy_plan *plan,
                   int row)
@@ -215,8 +219,7 @@ static double use_at(const struct cy_trellis_verdict *verdict, int check)
 }
 
 /* The use of each post, in per cent, centred below it. */
-static void add_uses(struct cy_sheet *sheet, const struct picture *p, cy_sheet_why why,
-                     size_t row)
+static void add_uses(struct cy_sheet *sheet, const struct picture *p, cy_sheet_why why, size_t row)
 {
     struct cy_text line = {0};
     const struct cy_trellis_verdict *verdict = p->verdict;

@@ -5,7 +5,8 @@
 
 #include <caneyear/base/random.h>
 
-/* ---- published cases -------------------------------------------------------------------------- */
+/* ---- published cases --------------------------------------------------------------------------
+ */
 
 /* A 50 mph service gust on a 25 ft bay, canes from 2 to 5 ft: 383.2 lb and 1341.2 ft-lb; in class 4
  * soil a 4 in. post 2 ft deep is allowed 19.6 lb at 3.5 ft, 80.0 at the last (reference cases of
@@ -81,8 +82,9 @@ static void an_inch_of_lean_costs_what_is_published(void **state)
     cy_farm_dispose(&farm);
 }
 
-/* Three wires of 250 lb at 3, 4 and 5 ft, rail at 4.5 ft, posts 8 ft apart: rail 666.67 lb, diagonal
- * 764.90, uplift 375.0; the rail's Euler load 16,149 lb is of E 1.2e6 psi, ours of 1.4e6. */
+/* Three wires of 250 lb at 3, 4 and 5 ft, rail at 4.5 ft, posts 8 ft apart: rail 666.67 lb,
+ * diagonal 764.90, uplift 375.0; the rail's Euler load 16,149 lb is of E 1.2e6 psi, ours of 1.4e6.
+ */
 static void an_h_brace_carries_what_is_published(void **state)
 {
     (void)state;
@@ -111,7 +113,8 @@ static void an_h_brace_carries_what_is_published(void **state)
     cy_farm_dispose(&farm);
 }
 
-/* ---- what must only grow or shrink ------------------------------------------------------------ */
+/* ---- what must only grow or shrink ------------------------------------------------------------
+ */
 
 static double between(struct cy_random *random, double low, double high)
 {
@@ -182,7 +185,8 @@ static void more_is_never_less(void **state)
     cy_farm_dispose(&farm);
 }
 
-/* ---- units ------------------------------------------------------------------------------------ */
+/* ---- units ------------------------------------------------------------------------------------
+ */
 
 static void the_same_in_feet_and_in_metres(void **state)
 {
@@ -237,7 +241,8 @@ static void the_same_in_feet_and_in_metres(void **state)
     }
 }
 
-/* ---- what is refused -------------------------------------------------------------------------- */
+/* ---- what is refused --------------------------------------------------------------------------
+ */
 
 static void what_is_not_known_has_no_verdict(void **state)
 {
@@ -296,9 +301,9 @@ static void rows_without_a_trellis_have_none(void **state)
     struct cy_trellis_frame frame;
     struct cy_trace trace = {0};
     trellis_farm(&farm);
-    assert_int_equal(cy_farm_set(&farm, cy_farm_by_key(&farm, CY_KIND_ROW, 0, "a")->id,
-                                 CY_ROW_TRELLIS, &unset),
-                     CY_OK);
+    assert_int_equal(
+        cy_farm_set(&farm, cy_farm_by_key(&farm, CY_KIND_ROW, 0, "a")->id, CY_ROW_TRELLIS, &unset),
+        CY_OK);
     struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
     assert_null(cy_trellis_of(plan, 0));
     assert_non_null(cy_trellis_of(plan, 1));
@@ -314,7 +319,8 @@ static void rows_without_a_trellis_have_none(void **state)
     cy_farm_dispose(&farm);
 }
 
-/* ---- what else is said ------------------------------------------------------------------------ */
+/* ---- what else is said ------------------------------------------------------------------------
+ */
 
 static void notes_follow_the_place_and_the_canes(void **state)
 {
@@ -350,7 +356,8 @@ static void notes_follow_the_place_and_the_canes(void **state)
     cy_farm_dispose(&farm);
 }
 
-/* ---- what is remembered ----------------------------------------------------------------------- */
+/* ---- what is remembered -----------------------------------------------------------------------
+ */
 
 static void a_change_costs_what_it_touches(void **state)
 {
@@ -391,6 +398,17 @@ static void a_change_costs_what_it_touches(void **state)
             assert_true(a->checks[i].demand == b->checks[i].demand ||
                         (isnan(a->checks[i].demand) && isnan(b->checks[i].demand)));
     }
+    /* However many edits have gone before. */
+    for (int i = 0; i < 300; i++) {
+        char depth[] = "700 mm";
+        depth[1] = (char)('0' + i / 10 % 10);
+        depth[2] = (char)('0' + i % 10);
+        depth[0] = (char)('5' + i / 100);
+        put(&farm, "trellis.other.post_depth", depth);
+        struct cy_plan *again = plan_with(planner, &farm, TODAY, 2027);
+        assert_int_equal(again->trellises_worked_out, 1);
+        cy_plan_free(again);
+    }
     cy_planner_free(planner); /* plans outlive it */
     assert_int_equal(cy_trellis_of(first, 0)->bays, 4);
     struct cy_plan *const plans[] = {first, same, changed, reset, fresh};
@@ -399,7 +417,8 @@ static void a_change_costs_what_it_touches(void **state)
     cy_farm_dispose(&farm);
 }
 
-/* ---- why -------------------------------------------------------------------------------------- */
+/* ---- why --------------------------------------------------------------------------------------
+ */
 
 static bool asked(const struct cy_plan *plan, int item)
 {

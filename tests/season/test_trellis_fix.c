@@ -101,7 +101,8 @@ static void wires_are_helped_by_closer_posts_and_more_wire(void **state)
     cy_farm_dispose(&farm);
 }
 
-/* ---- prices ----------------------------------------------------------------------------------- */
+/* ---- prices -----------------------------------------------------------------------------------
+ */
 
 static void nothing_is_cheapest_before_the_prices_are_the_growers(void **state)
 {
@@ -138,8 +139,7 @@ static void nothing_is_cheapest_before_the_prices_are_the_growers(void **state)
     cy_farm_dispose(&farm);
 }
 
-static const struct cy_parts_line *line_of(const struct cy_parts_list *list,
-                                           enum cy_part_kind kind)
+static const struct cy_parts_line *line_of(const struct cy_parts_list *list, enum cy_part_kind kind)
 {
     for (int i = 0; i < list->count; i++)
         if (list->lines[i].kind == kind)

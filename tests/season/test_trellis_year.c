@@ -28,8 +28,8 @@ static double day_mean(const struct cy_member *member, cy_day day)
 }
 
 /* The first day from midwinter on whose week was under working tension, each day solved. */
-static double slack_by_day(const struct cy_trellis_frame *frame, int wire, const struct cy_plan *plan,
-                           const struct cy_member *member)
+static double slack_by_day(const struct cy_trellis_frame *frame, int wire,
+                           const struct cy_plan *plan, const struct cy_member *member)
 {
     struct cy_trellis_metal metal;
     const struct cy_trellis_load bare = {0};
@@ -73,8 +73,8 @@ static void a_threshold_finds_the_day_that_solving_finds(void **state)
             struct cy_trellis_climate alone;
             double mean, scratch, day = slack_by_day(&frame, 1, plan, &ensemble.members[member]);
             assert_int_equal(cy_trellis_climate_of(&alone, plan, &one), CY_OK);
-            struct cy_figure slack = cy_trellis_slack(&mean, &alone, &one,
-                                                      verdict.wires[1].slack_above_c, &scratch);
+            struct cy_figure slack =
+                cy_trellis_slack(&mean, &alone, &one, verdict.wires[1].slack_above_c, &scratch);
             assert_true(isnan(day) ? slack.never == 1 : slack.p50 == day);
             cy_trellis_climate_dispose(&alone);
             if (isnan(day))

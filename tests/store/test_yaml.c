@@ -438,9 +438,9 @@ static void put(const char *name, const char *text)
 
 static int remove_folder(void **state)
 {
-    static const char *const names[] = {"cultivars.yaml", "climates.yaml", "practices.yaml",
-                                        "jobs.yaml",      "parts.yaml",    "farm.yaml",
-                                        "pipe"};
+    static const char *const names[] = {
+        "cultivars.yaml", "climates.yaml", "practices.yaml", "jobs.yaml", "parts.yaml",
+        "farm.yaml",      "pipe"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         unlink(path_of(names[i]));
     (void)state;
