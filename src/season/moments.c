@@ -110,7 +110,8 @@ bool cy_job_row_meets_needs(const struct cy_expansion *x)
     case CY_JOB_NEEDS_TRELLIS:
         return cy_referred(&x->plan->farm, x->facts.row, CY_ROW_TRELLIS) != NULL;
     case CY_JOB_NEEDS_TENSION:
-        return trellis_of(x) && (trellis_of(x)->notes & CY_TRELLIS_TENSION_UNKNOWN);
+        return trellis_of(x) && (trellis_of(x)->wire_count == 0 ||
+                                 (trellis_of(x)->notes & CY_TRELLIS_TENSION_UNKNOWN));
     case CY_JOB_NEEDS_LATERAL_TIP:
         return cy_given(x->facts.practice, CY_PRACTICE_LATERAL_TIP).known &&
                !isnan(x->facts.traits.tip_height_m.value);

@@ -64,8 +64,7 @@ static void list_posts(struct cy_parts_list *out, const struct cy_trellis_frame 
     double brace = cy_trellis_brace_m(frame), length = frame->brace_length_m.value;
     add_posts(out, post_kind(frame->post), parts->line_posts * cy_trellis_walls(frame),
               frame->post_size_m.value, leg + frame->post_depth_m.value);
-    add_posts(out, end, parts->end_posts, frame->end_size_m.value,
-              top + frame->end_depth_m.value);
+    add_posts(out, end, parts->end_posts, frame->end_size_m.value, top + frame->end_depth_m.value);
     add_posts(out, CY_PART_RAIL, parts->rails, BRACE_SIZE_M, length);
     add_posts(out, CY_PART_STRUT, parts->struts, BRACE_SIZE_M, hypot(length, brace));
     if (parts->diagonals > 0) {
@@ -77,13 +76,12 @@ static void list_posts(struct cy_parts_list *out, const struct cy_trellis_frame 
         add_posts(out, CY_PART_ANCHOR, parts->anchors, frame->anchor_size_m.value, NAN);
     int levels = cy_trellis_arm_levels(frame);
     if (levels > 0)
-        add_posts(out, CY_PART_ARM, levels * (parts->line_posts + 2), NAN,
-                  cy_trellis_arm_m(frame));
+        add_posts(out, CY_PART_ARM, levels * (parts->line_posts + 2), NAN, cy_trellis_arm_m(frame));
 }
 
 static enum cy_part_kind wire_part(enum cy_wire_kind kind)
 {
-    return kind == CY_WIRE_HIGH_TENSILE  ? CY_PART_HIGH_TENSILE
+    return kind == CY_WIRE_HIGH_TENSILE ? CY_PART_HIGH_TENSILE
            : kind == CY_WIRE_LOW_CARBON ? CY_PART_LOW_CARBON
                                         : CY_PART_POLYMER;
 }
@@ -112,15 +110,15 @@ static void list_wires(struct cy_parts_list *out, const struct cy_trellis_frame 
     }
 }
 
-/* ---- prices ----------------------------------------------------------------------------------- */
+/* ---- prices -----------------------------------------------------------------------------------
+ */
 
 static bool serves(const struct cy_thing *part, const struct cy_parts_line *line)
 {
     double width = cy_number(part, CY_PART_WIDTH), length = cy_number(part, CY_PART_LENGTH);
     double gauge = cy_number(part, CY_PART_GAUGE);
-    return cy_choice(part, CY_PART_WHAT) == (int)line->kind &&
-           !(width < line->width_m - FIT_M) && !(length < line->length_m - FIT_M) &&
-           !(fabs(gauge - line->gauge) > 1e-6);
+    return cy_choice(part, CY_PART_WHAT) == (int)line->kind && !(width < line->width_m - FIT_M) &&
+           !(length < line->length_m - FIT_M) && !(fabs(gauge - line->gauge) > 1e-6);
 }
 
 /* The cheapest part that serves; the grower's own prices come before lent ones. */
@@ -128,8 +126,7 @@ static void price(struct cy_parts_line *line, const struct cy_farm *farm)
 {
     enum cy_field field = line->by_length ? CY_PART_PRICE_LENGTH : CY_PART_PRICE;
     bool own = false;
-    for (const struct cy_thing *part = NULL;
-         (part = cy_farm_next(farm, CY_KIND_PART, 0, part));) {
+    for (const struct cy_thing *part = NULL; (part = cy_farm_next(farm, CY_KIND_PART, 0, part));) {
         struct cy_given given = cy_given(part, field);
         if (!given.known || !serves(part, line))
             continue;
@@ -169,8 +166,8 @@ bool cy_parts_of_frame(struct cy_parts_list *out, const struct cy_farm *farm,
                                 .wires = frame->wire_count,
                                 .gauge = 12.5, /* of the weight, which is summed here by wire */
                                 .ends = end_kind(frame->end),
-                                .steel_posts = frame->post == CY_POST_TEE ||
-                                               frame->post == CY_POST_PIPE};
+                                .steel_posts =
+                                    frame->post == CY_POST_TEE || frame->post == CY_POST_PIPE};
     if (frame->wire_count == 0 || cy_parts_of(&parts, &in, NULL) != CY_OK)
         return false;
     list_posts(out, frame, &parts);
@@ -190,8 +187,7 @@ bool cy_parts_of_row(struct cy_parts_list *out, const struct cy_plan *plan, size
 {
     struct cy_trellis_frame frame;
     *out = (struct cy_parts_list){0};
-    return cy_trellis_frame_of(&frame, plan, row) &&
-           cy_parts_of_frame(out, &plan->farm, &frame);
+    return cy_trellis_frame_of(&frame, plan, row) && cy_parts_of_frame(out, &plan->farm, &frame);
 }
 
 static bool same(double a, double b)

@@ -12,8 +12,9 @@
 #define DIAGONAL_STRANDS 2
 /* Soil for uplift: 110 lb/ft3, earth pressure 0.7, friction 20 degrees on the post; in clay half
  * of its cohesion sticks to it. Placeholders. */
-#define SOIL_N_M3 (110 * 0.45359237 * CY_TRELLIS_GRAVITY /                                         \
-                   (CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M))
+#define SOIL_N_M3                                                                                  \
+    (110 * 0.45359237 * CY_TRELLIS_GRAVITY /                                                       \
+     (CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M))
 #define SOIL_K 0.7
 #define SOIL_FRICTION_DEG 20
 #define SOIL_STICKS 0.5
@@ -21,8 +22,7 @@
 static const enum cy_trellis_case lasting[] = {CY_CASE_COLD, CY_CASE_HEAT, CY_CASE_ICE,
                                                CY_CASE_LEAF, CY_CASE_FRUIT};
 static const enum cy_trellis_case gusts[] = {CY_CASE_BARE_WIND, CY_CASE_LEAF_WIND,
-                                             CY_CASE_FRUIT_WIND, CY_CASE_ALONG,
-                                             CY_CASE_LIGHT_WIND};
+                                             CY_CASE_FRUIT_WIND, CY_CASE_ALONG, CY_CASE_LIGHT_WIND};
 enum { LASTING = sizeof lasting / sizeof *lasting, GUSTS = sizeof gusts / sizeof *gusts };
 
 bool cy_trellis_end_section(struct cy_section *out, const struct cy_trellis_frame *frame)
@@ -78,7 +78,8 @@ double cy_trellis_uplift_n(const struct cy_trellis_frame *frame)
     return status == CY_OK ? ultimate : NAN;
 }
 
-/* ---- anchors ---------------------------------------------------------------------------------- */
+/* ---- anchors ----------------------------------------------------------------------------------
+ */
 
 static enum cy_trellis_refusal deadman(double *allowable_n, double *ultimate_n,
                                        const struct cy_trellis_frame *frame)
@@ -124,7 +125,8 @@ enum cy_trellis_refusal cy_trellis_anchor(double *allowable_n, double *ultimate_
     return CY_REFUSED_NOT;
 }
 
-/* ---- checks ----------------------------------------------------------------------------------- */
+/* ---- checks -----------------------------------------------------------------------------------
+ */
 
 /* An end's checks while its cases are gone through. */
 struct ends {
@@ -207,8 +209,7 @@ static void unbraced(struct ends *x, enum cy_trellis_case in, const struct cy_en
                                      .wet = true};
     if (!(r->sum_n > 0) || cy_post_bending(&bending, &input, NULL) != CY_OK)
         return;
-    cy_trellis_check_case(&x->bending, in, r->moment_nm,
-                          bending.allowable_pa * x->post.modulus_m3,
+    cy_trellis_check_case(&x->bending, in, r->moment_nm, bending.allowable_pa * x->post.modulus_m3,
                           basis | x->post.basis | CY_BASIS_MEMORY);
     cy_trellis_check_case(&x->ground, in, r->sum_n,
                           cy_trellis_hold_n(frame, frame->end_depth_m.value, x->post.bearing_m,
@@ -252,8 +253,7 @@ static struct ends begin(const struct cy_trellis_frame *frame, enum cy_trellis_r
               frame->brace_height_m.basis | frame->lean_m.basis;
     for (int i = 0; i < frame->wire_count; i++)
         x.basis |= frame->wires[i].tension_n.basis | frame->wires[i].set_at_c.basis;
-    enum cy_trellis_refusal tied =
-        refusal || frame->end != CY_ROW_END_TIE ? refusal : anchor;
+    enum cy_trellis_refusal tied = refusal || frame->end != CY_ROW_END_TIE ? refusal : anchor;
     x.bending = cy_trellis_check_new(CY_CHECK_END_BENDING, -1, refusal);
     x.ground = cy_trellis_check_new(CY_CHECK_END_GROUND, -1, refusal);
     x.rail = cy_trellis_check_new(CY_CHECK_RAIL, -1, refusal);

@@ -38,7 +38,8 @@ static bool is_wire(enum cy_trellis_check_kind kind)
     return kind <= CY_CHECK_WIRE_LOADED;
 }
 
-/* ---- one change ------------------------------------------------------------------------------- */
+/* ---- one change -------------------------------------------------------------------------------
+ */
 
 /* A depth or a size, of the line posts or of the end posts, from what it is to the field's top. */
 static double *changed(struct cy_trellis_frame *frame, const struct cy_trellis_fix *fix)
@@ -170,7 +171,8 @@ static void by_gauge(struct cy_trellis_fix *fix, struct cy_trellis_frame *frame,
     }
 }
 
-/* ---- cost ------------------------------------------------------------------------------------- */
+/* ---- cost -------------------------------------------------------------------------------------
+ */
 
 static const struct cy_parts_line *like(const struct cy_parts_list *list,
                                         const struct cy_parts_line *line)
@@ -208,7 +210,8 @@ static double cost_of(const struct cy_plan *plan, const struct cy_trellis_frame 
     return cost;
 }
 
-/* ---- all changes ------------------------------------------------------------------------------ */
+/* ---- all changes ------------------------------------------------------------------------------
+ */
 
 static bool may_apply(const struct cy_trellis_fix *fix, const struct cy_trellis_frame *frame,
                       const struct cy_trellis_check *check)

@@ -11,8 +11,7 @@
 struct cy_trait cy_trellis_trait(const struct cy_thing *thing, enum cy_field field)
 {
     struct cy_given given = cy_given(thing, field);
-    return (struct cy_trait){given.number, given.known ? given.basis : CY_BASIS_NONE,
-                             given.source};
+    return (struct cy_trait){given.number, given.known ? given.basis : CY_BASIS_NONE, given.source};
 }
 
 /* IBC table 1806.2 sorts by the unified classes; which of them a texture of the farm's list falls
@@ -23,11 +22,11 @@ struct cy_trellis_soil cy_trellis_soil_of(int texture, cy_basis basis)
         int number;
         bool sand;
     } classes[] = {
-        [CY_SOIL_SAND] = {4, true},        [CY_SOIL_LOAMY_SAND] = {4, true},
-        [CY_SOIL_SANDY_LOAM] = {4, true},  [CY_SOIL_LOAM] = {5, false},
-        [CY_SOIL_SILT_LOAM] = {5, false},  [CY_SOIL_SILT] = {5, false},
-        [CY_SOIL_CLAY_LOAM] = {5, false},  [CY_SOIL_SILTY_CLAY] = {5, false},
-        [CY_SOIL_CLAY] = {5, false},       [CY_SOIL_GRAVEL] = {3, true},
+        [CY_SOIL_SAND] = {4, true},       [CY_SOIL_LOAMY_SAND] = {4, true},
+        [CY_SOIL_SANDY_LOAM] = {4, true}, [CY_SOIL_LOAM] = {5, false},
+        [CY_SOIL_SILT_LOAM] = {5, false}, [CY_SOIL_SILT] = {5, false},
+        [CY_SOIL_CLAY_LOAM] = {5, false}, [CY_SOIL_SILTY_CLAY] = {5, false},
+        [CY_SOIL_CLAY] = {5, false},      [CY_SOIL_GRAVEL] = {3, true},
     };
     return (struct cy_trellis_soil){classes[texture].number, classes[texture].sand,
                                     basis | CY_BASIS_PLACEHOLDER | CY_BASIS_PUBLISHED};

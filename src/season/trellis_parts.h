@@ -22,17 +22,18 @@
 #define CY_TRELLIS_COHESION_PA                                                                     \
     (500 * 0.45359237 * CY_TRELLIS_GRAVITY / (CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M))
 
-/* ---- trellis_year.c: the year's temperatures, counted once for all rows ----------------------- */
+/* ---- trellis_year.c: the year's temperatures, counted once for all rows -----------------------
+ */
 
 struct cy_trellis_climate {
-    struct cy_figure night_c;      /* the season's coldest night, over the members */
-    struct cy_figure heat_c;       /* its hottest day's mean */
-    struct cy_figure month_c[12];  /* the daily means of January to December */
-    double summer_c;               /* of the warm half of the year */
-    double winter_c;               /* the coldest month's normal mean */
+    struct cy_figure night_c;     /* the season's coldest night, over the members */
+    struct cy_figure heat_c;      /* its hottest day's mean */
+    struct cy_figure month_c[12]; /* the daily means of January to December */
+    double summer_c;              /* of the warm half of the year */
+    double winter_c;              /* the coldest month's normal mean */
     cy_basis basis, normals;
-    cy_day slack_from;             /* midwinter: no wire is tightened into the winter */
-    int slack_days;                /* from then to the season's end */
+    cy_day slack_from; /* midwinter: no wire is tightened into the winter */
+    int slack_days;    /* from then to the season's end */
     double *floor_c; /* a member's days: the highest week so far, each by its coolest daily mean */
 };
 
@@ -53,16 +54,17 @@ int cy_trellis_wires_of_year(struct cy_trellis_verdict *verdict,
                              const struct cy_trellis_climate *climate,
                              const struct cy_ensemble *ensemble);
 
-/* ---- trellis_wire.c: one wire of a frame ------------------------------------------------------ */
+/* ---- trellis_wire.c: one wire of a frame ------------------------------------------------------
+ */
 
 /* What a case lays on the row. */
 struct cy_trellis_load {
-    double weight_n_m;  /* on all wires together */
-    double wind_n_m;    /* across, on one wall of canes, per metre */
+    double weight_n_m; /* on all wires together */
+    double wind_n_m;   /* across, on one wall of canes, per metre */
     double wire_wind_pa, ice_m;
     double temperature_c;
-    bool brief;         /* a gust, not a lasting load */
-    double along_n;     /* on the end */
+    bool brief;     /* a gust, not a lasting load */
+    double along_n; /* on the end */
     cy_basis basis;
 };
 
@@ -102,7 +104,8 @@ double cy_trellis_brace_m(const struct cy_trellis_frame *frame);
 double cy_trellis_arm_m(const struct cy_trellis_frame *frame); /* 0: an I */
 int cy_trellis_arm_levels(const struct cy_trellis_frame *frame);
 
-/* ---- checks ----------------------------------------------------------------------------------- */
+/* ---- checks -----------------------------------------------------------------------------------
+ */
 
 #define CY_TRELLIS_CHECKS_MOST (3 * CY_TRELLIS_WIRES + 16)
 
@@ -138,8 +141,8 @@ struct cy_trellis_post_load {
     bool brief;
     cy_basis basis;
 };
-bool cy_trellis_post_load_of(struct cy_trellis_post_load *out,
-                             const struct cy_trellis_frame *frame, enum cy_trellis_case in);
+bool cy_trellis_post_load_of(struct cy_trellis_post_load *out, const struct cy_trellis_frame *frame,
+                             enum cy_trellis_case in);
 
 /* What the ground lets a post bear sideways at a height; what a foot may press on it. */
 double cy_trellis_hold_n(const struct cy_trellis_frame *frame, double depth_m, double width_m,
@@ -154,7 +157,8 @@ bool cy_trellis_end_section(struct cy_section *out, const struct cy_trellis_fram
 void cy_trellis_practice_of(struct cy_trellis_verdict *out, const struct cy_trellis_frame *frame,
                             const struct cy_trellis_check *ground);
 
-/* ---- trellis_plan.c: the verdicts of a plan --------------------------------------------------- */
+/* ---- trellis_plan.c: the verdicts of a plan ---------------------------------------------------
+ */
 
 struct cy_trellis_memory; /* a planner's: verdicts by the fingerprint of what they rest on */
 void cy_trellis_memory_free(struct cy_trellis_memory *memory);

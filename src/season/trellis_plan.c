@@ -7,22 +7,24 @@
 #include <caneyear/base/array.h>
 #include <caneyear/base/random.h>
 
-/* A power of two. Past three quarters full all are let go: the next plan makes what it needs. */
-enum { FEWEST_PLACES = 64 };
+enum { FEWEST_PLACES = 64 }; /* a power of two */
 
 struct place {
     uint64_t fingerprint; /* 0: empty */
     struct cy_trellis_verdict *verdict;
+    uint64_t used; /* by which plan last */
 };
 
 struct cy_trellis_memory {
     struct place *places;
     size_t size, count;
+    uint64_t plans;
     struct cy_trellis_climate climate;
     uint64_t climate_fingerprint; /* of weathers and season; 0: none */
 };
 
-/* ---- holding ---------------------------------------------------------------------------------- */
+/* ---- holding ----------------------------------------------------------------------------------
+ */
 
 static void let_go(struct cy_trellis_verdict *verdict)
 {
@@ -59,31 +61,37 @@ static struct place *place_of(const struct cy_trellis_memory *memory, uint64_t f
     return &memory->places[at];
 }
 
-/* Room for the rows of a plan beside what is remembered. */
+/* Room for the rows of a plan beside those of the plan before; where there is none left, what
+ * neither needs is let go. */
 static int make_room(struct cy_trellis_memory *memory, size_t rows)
 {
     size_t size = memory->size ? memory->size : FEWEST_PLACES;
     while (size / 4 * 3 < 2 * rows)
         size *= 2;
-    if (size == memory->size) {
-        if (memory->count + rows > size / 4 * 3)
-            forget(memory);
+    if (size == memory->size && memory->count + rows <= size / 4 * 3)
         return CY_OK;
-    }
     struct place *places = cy_zeroed(size, sizeof *places);
     if (!places)
         return CY_NO_MEMORY;
     struct cy_trellis_memory old = *memory;
     memory->places = places;
     memory->size = size;
-    for (size_t i = 0; i < old.size; i++)
-        if (old.places[i].fingerprint)
-            *place_of(memory, old.places[i].fingerprint) = old.places[i];
+    memory->count = 0;
+    for (size_t i = 0; i < old.size; i++) {
+        const struct place *place = &old.places[i];
+        if (place->fingerprint && place->used == memory->plans) {
+            *place_of(memory, place->fingerprint) = *place;
+            memory->count++;
+        } else {
+            let_go(place->verdict);
+        }
+    }
     free(old.places);
     return CY_OK;
 }
 
-/* ---- fingerprints ----------------------------------------------------------------------------- */
+/* ---- fingerprints -----------------------------------------------------------------------------
+ */
 
 static uint64_t hash_trait(uint64_t hash, const struct cy_trait *trait)
 {
@@ -92,27 +100,19 @@ static uint64_t hash_trait(uint64_t hash, const struct cy_trait *trait)
 
 static uint64_t hash_frame(uint64_t hash, const struct cy_trellis_frame *frame)
 {
-    const double numbers[] = {frame->form,
-                              frame->post,
-                              frame->end,
-                              frame->anchor,
-                              frame->habit,
-                              frame->habit_known,
-                              frame->soil_texture,
-                              frame->soil_known,
-                              frame->soil.basis,
-                              frame->exposure,
-                              frame->exposure_basis,
-                              frame->crop_planned,
+    const double numbers[] = {frame->form,         frame->post,           frame->end,
+                              frame->anchor,       frame->habit,          frame->habit_known,
+                              frame->soil_texture, frame->soil_known,     frame->soil.basis,
+                              frame->exposure,     frame->exposure_basis, frame->crop_planned,
                               frame->wire_count};
     const struct cy_trait *const traits[] = {
-        &frame->length_m,       &frame->spacing_m,      &frame->post_size_m,
-        &frame->post_depth_m,   &frame->end_size_m,     &frame->end_depth_m,
-        &frame->arm_m,          &frame->lean_m,         &frame->brace_height_m,
-        &frame->brace_length_m, &frame->tie_angle_deg,  &frame->anchor_size_m,
+        &frame->length_m,        &frame->spacing_m,      &frame->post_size_m,
+        &frame->post_depth_m,    &frame->end_size_m,     &frame->end_depth_m,
+        &frame->arm_m,           &frame->lean_m,         &frame->brace_height_m,
+        &frame->brace_length_m,  &frame->tie_angle_deg,  &frame->anchor_size_m,
         &frame->anchor_length_m, &frame->anchor_depth_m, &frame->anchor_holds_n,
-        &frame->gust_m_s,       &frame->ice_m,          &frame->colder_k,
-        &frame->crop_kg_m,      &frame->tip_m,          &frame->cane_m};
+        &frame->gust_m_s,        &frame->ice_m,          &frame->colder_k,
+        &frame->crop_kg_m,       &frame->tip_m,          &frame->cane_m};
     for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
         hash = cy_hash_number(hash, numbers[i]);
     for (size_t i = 0; i < sizeof traits / sizeof *traits; i++)
@@ -128,7 +128,8 @@ static uint64_t hash_frame(uint64_t hash, const struct cy_trellis_frame *frame)
     return hash ? hash : 1;
 }
 
-/* ---- a plan's rows ---------------------------------------------------------------------------- */
+/* ---- a plan's rows ----------------------------------------------------------------------------
+ */
 
 static int prepare_climate(struct cy_trellis_memory *memory, const struct cy_plan *plan,
                            const struct cy_ensemble *ensemble, uint64_t weathers)
@@ -193,6 +194,7 @@ static int plan_row(struct cy_plan *plan, size_t row, struct cy_trellis_memory *
         memory->count++;
         plan->trellises_worked_out++;
     }
+    place->used = memory->plans;
     plan->trellis[row] = place->verdict;
     place->verdict->holders++;
     return CY_OK;
@@ -207,6 +209,7 @@ int cy_plan_trellises(struct cy_plan *plan, struct cy_trellis_memory **memory,
     if (!*memory || !plan->trellis)
         return CY_NO_MEMORY;
     int status = make_room(*memory, plan->row_count);
+    (*memory)->plans++;
     if (status == CY_OK)
         status = prepare_climate(*memory, plan, ensemble, ensemble_fingerprint);
     if (status == CY_OK)

@@ -18,8 +18,9 @@
 #define TEE_KG_M (1.25 * 0.45359237 / CY_TRELLIS_FOOT_M)
 
 /* Soil for the ultimate load of a post in sand: 110 lb/ft3 and Kp 3, placeholders. */
-#define SAND_N_M3 (110 * 0.45359237 * CY_TRELLIS_GRAVITY /                                         \
-                   (CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M))
+#define SAND_N_M3                                                                                  \
+    (110 * 0.45359237 * CY_TRELLIS_GRAVITY /                                                       \
+     (CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M * CY_TRELLIS_FOOT_M))
 #define SAND_KP 3
 
 double cy_trellis_arm_m(const struct cy_trellis_frame *frame)
@@ -95,8 +96,8 @@ static double leg_nm(const struct cy_trellis_frame *frame, double load_n)
 }
 
 /* Of a V the post is one leg, with one wall of canes and half of the weight. */
-bool cy_trellis_post_load_of(struct cy_trellis_post_load *out,
-                             const struct cy_trellis_frame *frame, enum cy_trellis_case in)
+bool cy_trellis_post_load_of(struct cy_trellis_post_load *out, const struct cy_trellis_frame *frame,
+                             enum cy_trellis_case in)
 {
     struct cy_trellis_load load;
     double low, high, bay = cy_trellis_bay_m(frame);
@@ -110,8 +111,8 @@ bool cy_trellis_post_load_of(struct cy_trellis_post_load *out,
         .brief = load.brief,
         .basis = load.basis,
     };
-    out->moment_nm = out->force_n * out->height_m + lopsided_nm(frame, in) +
-                     leg_nm(frame, out->weight_n);
+    out->moment_nm =
+        out->force_n * out->height_m + lopsided_nm(frame, in) + leg_nm(frame, out->weight_n);
     return true;
 }
 
@@ -136,8 +137,7 @@ static void check_line_posts(struct cy_trellis_checks *out, const struct cy_trel
 {
     struct cy_section section;
     bool known = cy_trellis_section(&section, frame);
-    enum cy_trellis_refusal gust =
-        isnan(frame->gust_m_s.value) ? CY_REFUSED_GUST : CY_REFUSED_NOT;
+    enum cy_trellis_refusal gust = isnan(frame->gust_m_s.value) ? CY_REFUSED_GUST : CY_REFUSED_NOT;
     enum cy_trellis_refusal refusal = known ? gust : CY_REFUSED_SECTION;
     struct cy_trellis_check bending = cy_trellis_check_new(CY_CHECK_POST_BENDING, -1, refusal);
     struct cy_trellis_check ground = cy_trellis_check_new(CY_CHECK_POST_GROUND, -1, refusal);
@@ -195,7 +195,8 @@ void cy_trellis_check_posts(struct cy_trellis_checks *out, const struct cy_trell
     check_arm(out, frame);
 }
 
-/* ---- practice and code ------------------------------------------------------------------------ */
+/* ---- practice and code ------------------------------------------------------------------------
+ */
 
 static double ultimate_in_sand(const struct cy_trellis_frame *frame, double width_m,
                                double height_m)

@@ -57,17 +57,14 @@ enum cy_quantity cy_check_quantity(enum cy_trellis_check_kind kind)
     return kinds[kind].quantity;
 }
 
-/* ---- checks ----------------------------------------------------------------------------------- */
+/* ---- checks -----------------------------------------------------------------------------------
+ */
 
 struct cy_trellis_check cy_trellis_check_new(enum cy_trellis_check_kind kind, int wire,
                                              enum cy_trellis_refusal refusal)
 {
-    return (struct cy_trellis_check){.kind = kind,
-                                     .wire = wire,
-                                     .demand = NAN,
-                                     .capacity = NAN,
-                                     .use = NAN,
-                                     .refusal = refusal};
+    return (struct cy_trellis_check){
+        .kind = kind, .wire = wire, .demand = NAN, .capacity = NAN, .use = NAN, .refusal = refusal};
 }
 
 void cy_trellis_check_case(struct cy_trellis_check *check, enum cy_trellis_case in, double demand,
@@ -100,7 +97,8 @@ int cy_trellis_worst(const struct cy_trellis_check *checks, int count,
     return worst;
 }
 
-/* ---- wires ------------------------------------------------------------------------------------ */
+/* ---- wires ------------------------------------------------------------------------------------
+ */
 
 static void check_wire(struct cy_trellis_checks *out, const struct cy_trellis_frame *frame,
                        int wire)
@@ -146,7 +144,8 @@ void cy_trellis_check_all(struct cy_trellis_checks *out, const struct cy_trellis
     cy_trellis_check_ends(out, frame);
 }
 
-/* ---- what else to mind ------------------------------------------------------------------------ */
+/* ---- what else to mind ------------------------------------------------------------------------
+ */
 
 static unsigned habit_notes(const struct cy_trellis_frame *frame)
 {
@@ -195,7 +194,8 @@ static unsigned notes_of(const struct cy_trellis_frame *frame)
     return notes;
 }
 
-/* ---- the verdict ------------------------------------------------------------------------------ */
+/* ---- the verdict ------------------------------------------------------------------------------
+ */
 
 static double along_of(const struct cy_trellis_frame *frame)
 {
@@ -226,12 +226,11 @@ int cy_trellis_judge(struct cy_trellis_verdict *out, const struct cy_trellis_fra
     if (!out->checks)
         return CY_NO_MEMORY;
     memcpy(out->checks, checks.items, (size_t)checks.count * sizeof *out->checks);
-    out->governing =
-        cy_trellis_worst(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_PUSH);
+    out->governing = cy_trellis_worst(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_PUSH);
     out->wire =
         cy_trellis_worst(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_WIRE_LOADED);
-    out->line_post = cy_trellis_worst(checks.items, checks.count, CY_CHECK_POST_BENDING,
-                                      CY_CHECK_ARM);
+    out->line_post =
+        cy_trellis_worst(checks.items, checks.count, CY_CHECK_POST_BENDING, CY_CHECK_ARM);
     out->end = cy_trellis_worst(checks.items, checks.count, CY_CHECK_END_BENDING, CY_CHECK_PUSH);
     int ground = place_of(&checks, CY_CHECK_POST_GROUND);
     struct cy_trellis_check none = cy_trellis_check_new(CY_CHECK_POST_GROUND, -1, CY_REFUSED_GUST);

@@ -20,16 +20,18 @@ static cy_basis result_basis(cy_basis basis)
     return basis ? basis : CY_BASIS_PLACEHOLDER;
 }
 
-/* ---- loads ------------------------------------------------------------------------------------ */
+/* ---- loads ------------------------------------------------------------------------------------
+ */
 
 static void why_weight(struct cy_trace *trace, const struct cy_trellis_frame *frame,
                        const struct cy_trellis_load *load, enum cy_trellis_case in)
 {
-    cy_trace_begin(trace, "weight of canes and fruit on the wires, per length of row",
-                   "wet canes and leaves, 1.5 lb/ft of erect and 3 of other canes (half of it bare) "
-                   "x 1.15 for rain, + half of the season's crop, which hangs at once; of that the "
-                   "share that leans on wires",
-                   "no table of canopy weights was found");
+    cy_trace_begin(
+        trace, "weight of canes and fruit on the wires, per length of row",
+        "wet canes and leaves, 1.5 lb/ft of erect and 3 of other canes (half of it bare) "
+        "x 1.15 for rain, + half of the season's crop, which hangs at once; of that the "
+        "share that leans on wires",
+        "no table of canopy weights was found");
     if (in == CY_CASE_FRUIT || in == CY_CASE_FRUIT_WIND)
         trait(trace, "crop of the season", &frame->crop_kg_m, CY_Q_MASS_PER_LENGTH);
     cy_trace_number(trace, "share that leans on wires, by habit", cy_trellis_leaning(frame),
@@ -42,14 +44,15 @@ static void why_wind(struct cy_trace *trace, const struct cy_trellis_frame *fram
 {
     double low, high;
     cy_trellis_canopy(&low, &high, frame);
-    cy_trace_begin(trace,
-                   load->along_n > 0 ? "wind along the row, on one end"
-                                     : "wind across the row, per length of it",
-                   "0.00256 Kz Kzt Kd V^2 (psf, mph) x G x Cd x area of the canes; below 15 ft Kz "
-                   "does not change with height; no shelter by other rows is counted; drag is held "
-                   "at what was measured in light wind, and leaves streamline in a storm",
-                   "ASCE 7, velocity pressure; drag: Gonzales and others, Trans. ASABE 61(2), 2018, "
-                   "of a tree hedge: no blackberry canopy has been measured");
+    cy_trace_begin(
+        trace,
+        load->along_n > 0 ? "wind along the row, on one end"
+                          : "wind across the row, per length of it",
+        "0.00256 Kz Kzt Kd V^2 (psf, mph) x G x Cd x area of the canes; below 15 ft Kz "
+        "does not change with height; no shelter by other rows is counted; drag is held "
+        "at what was measured in light wind, and leaves streamline in a storm",
+        "ASCE 7, velocity pressure; drag: Gonzales and others, Trans. ASABE 61(2), 2018, "
+        "of a tree hedge: no blackberry canopy has been measured");
     trait(trace, "gust", &frame->gust_m_s, CY_Q_SPEED);
     cy_trace_text(trace, "exposure", cy_exposure_word((enum cy_exposure)frame->exposure),
                   frame->exposure_basis, "");
@@ -77,7 +80,8 @@ static void why_loads(struct cy_trace *trace, const struct cy_trellis_frame *fra
         why_wind(trace, frame, &load);
 }
 
-/* ---- wires ------------------------------------------------------------------------------------ */
+/* ---- wires ------------------------------------------------------------------------------------
+ */
 
 static void wire_inputs(struct cy_trace *trace, const struct cy_trellis_frame *frame, int wire)
 {
@@ -133,8 +137,8 @@ static void why_strength(struct cy_trace *trace, const struct cy_trellis_frame *
 }
 
 static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
-                     const struct cy_trellis_verdict *verdict,
-                     const struct cy_trellis_frame *frame, int index)
+                     const struct cy_trellis_verdict *verdict, const struct cy_trellis_frame *frame,
+                     int index)
 {
     if (index < 0 || index >= verdict->wire_count)
         return false;
@@ -180,7 +184,8 @@ static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
     return true;
 }
 
-/* ---- posts ------------------------------------------------------------------------------------ */
+/* ---- posts ------------------------------------------------------------------------------------
+ */
 
 static void post_inputs(struct cy_trace *trace, const struct cy_trellis_frame *frame)
 {
@@ -316,8 +321,7 @@ static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *fra
     why_loads(trace, frame, check->in);
     if (wire) {
         why_change(trace, frame, check->wire, check->in, check->demand, check->basis);
-        why_strength(trace, frame, check->wire, check->capacity,
-                     check->kind == CY_CHECK_WIRE_SET);
+        why_strength(trace, frame, check->wire, check->capacity, check->kind == CY_CHECK_WIRE_SET);
     }
     cy_trace_begin(trace, cy_check_what(check->kind), formula_of(check->kind),
                    source_of(check->kind));
@@ -353,15 +357,14 @@ static bool why_practice(struct cy_trace *trace, const struct cy_trellis_frame *
     post_inputs(trace, frame);
     soil_inputs(trace, frame);
     cy_trace_number(trace, "force on the post", practice->asks_n, CY_Q_FORCE, practice->basis, "");
-    cy_trace_number(trace, "at a height of",
-                    deflection ? verdict->deflected_at_m : practice->at_m, CY_Q_LENGTH,
-                    practice->basis, "");
+    cy_trace_number(trace, "at a height of", deflection ? verdict->deflected_at_m : practice->at_m,
+                    CY_Q_LENGTH, practice->basis, "");
     if (deflection) {
         cy_trace_result(trace, verdict->deflection_m, CY_Q_SIZE, practice->basis);
         return true;
     }
-    cy_trace_number(trace, "allowed at this depth", practice->allows_n, CY_Q_FORCE,
-                    practice->basis, "");
+    cy_trace_number(trace, "allowed at this depth", practice->allows_n, CY_Q_FORCE, practice->basis,
+                    "");
     cy_trace_number(trace, "allowed of a 4 in post 2 ft deep", practice->customary_n, CY_Q_FORCE,
                     practice->basis, "the practice: NC State Extension, Trellis Systems");
     cy_trace_number(trace, "what the ground can take at the last, in sand", practice->ultimate_n,
@@ -374,7 +377,8 @@ static bool why_practice(struct cy_trace *trace, const struct cy_trellis_frame *
     return true;
 }
 
-/* ---- the rest --------------------------------------------------------------------------------- */
+/* ---- the rest ---------------------------------------------------------------------------------
+ */
 
 static bool why_fix(struct cy_trace *trace, const struct cy_plan *plan, size_t row, int kind)
 {
@@ -384,8 +388,8 @@ static bool why_fix(struct cy_trace *trace, const struct cy_plan *plan, size_t r
     const struct cy_trellis_fix *fix = &fixes.fixes[kind];
     if (!fix->applies)
         return false;
-    static const enum cy_quantity quantities[] = {CY_Q_LENGTH, CY_Q_LENGTH, CY_Q_SIZE,
-                                                  CY_Q_LENGTH, CY_Q_NUMBER};
+    static const enum cy_quantity quantities[] = {CY_Q_LENGTH, CY_Q_LENGTH, CY_Q_SIZE, CY_Q_LENGTH,
+                                                  CY_Q_NUMBER};
     cy_trace_begin(trace, cy_fix_word(fix->kind),
                    "the smallest change of this one thing at which the governing check is at its "
                    "limit, every part judged anew; as far as the field allows",
@@ -411,13 +415,12 @@ static void why_list(struct cy_trace *trace, const struct cy_parts_list *list)
                    "prices are placeholders");
     for (int i = 0; i < list->count; i++)
         if (list->lines[i].part)
-            cy_trace_number(trace, cy_thing_name(list->lines[i].part), list->lines[i].price,
-                            list->lines[i].by_length ? CY_Q_MONEY_PER_LENGTH : CY_Q_MONEY,
-                            list->lines[i].basis,
-                            cy_given(list->lines[i].part, list->lines[i].by_length
-                                                              ? CY_PART_PRICE_LENGTH
-                                                              : CY_PART_PRICE)
-                                .source);
+            cy_trace_number(
+                trace, cy_thing_name(list->lines[i].part), list->lines[i].price,
+                list->lines[i].by_length ? CY_Q_MONEY_PER_LENGTH : CY_Q_MONEY, list->lines[i].basis,
+                cy_given(list->lines[i].part,
+                         list->lines[i].by_length ? CY_PART_PRICE_LENGTH : CY_PART_PRICE)
+                    .source);
     cy_trace_result(trace, list->cost, CY_Q_MONEY, result_basis(list->basis));
 }
 
@@ -436,11 +439,12 @@ static bool why_heave(struct cy_trace *trace, const struct cy_plan *plan,
 
 static bool why_habit(struct cy_trace *trace, const struct cy_trellis_frame *frame)
 {
-    cy_trace_begin(trace, "wires against the canes",
-                   "the lowest wire no higher than canes are tipped, so that they can be tied; the "
-                   "top wire no higher than canes grow",
-                   "erect: one wire at 4 to 5 ft, or 2 and 4 ft (general pages); semi-erect: double "
-                   "T of 4 and 6 ft, OSU EC 1303; trailing: about 3 and 5 ft (general garden page)");
+    cy_trace_begin(
+        trace, "wires against the canes",
+        "the lowest wire no higher than canes are tipped, so that they can be tied; the "
+        "top wire no higher than canes grow",
+        "erect: one wire at 4 to 5 ft, or 2 and 4 ft (general pages); semi-erect: double "
+        "T of 4 and 6 ft, OSU EC 1303; trailing: about 3 and 5 ft (general garden page)");
     trait(trace, "tipping height", &frame->tip_m, CY_Q_LENGTH);
     trait(trace, "length of canes by the end of their season", &frame->cane_m, CY_Q_LENGTH);
     for (int i = 0; i < frame->wire_count; i++)

@@ -8,14 +8,13 @@
 #define CANOPY_FOOT_M (2 * CY_TRELLIS_FOOT_M)
 /* Across the row, for the wind along it: placeholder. */
 #define CANOPY_WIDE_M (3 * CY_TRELLIS_FOOT_M)
-/* The share of weight and wind that the top wires take, and how much of its weight a cane of each
- * habit leaves to the wires. Placeholders. */
-#define TOP_SHARE 0.6
+/* How much of its weight a cane of each habit leaves to the wires. Placeholders. */
 static const double leaning[] = {
     [CY_HABIT_ERECT] = 0.5, [CY_HABIT_SEMI_ERECT] = 0.75, [CY_HABIT_TRAILING] = 1.0};
 #define LEVEL_M 0.02 /* wires this near to one another are at one height */
 
-/* ---- geometry --------------------------------------------------------------------------------- */
+/* ---- geometry ---------------------------------------------------------------------------------
+ */
 
 int cy_trellis_bays(const struct cy_trellis_frame *frame)
 {
@@ -63,40 +62,48 @@ static int wires_at(const struct cy_trellis_frame *frame, double height_m)
     return count;
 }
 
-int cy_trellis_arm_levels(const struct cy_trellis_frame *frame)
-{
-    int levels = 0;
-    for (int i = 0; frame->form == CY_FORM_T && i < frame->wire_count; i++) {
-        double height = frame->wires[i].height_m.value;
-        bool first = true;
-        for (int j = 0; j < i; j++)
-            first = first && !(fabs(frame->wires[j].height_m.value - height) < LEVEL_M);
-        levels += first && wires_at(frame, height) > 1;
-    }
-    return levels;
-}
-
 double cy_trellis_leaning(const struct cy_trellis_frame *frame)
 {
     return leaning[frame->habit];
 }
 
+/* True of the first wire at its height. */
+static bool begins_level(const struct cy_trellis_frame *frame, int wire)
+{
+    for (int i = 0; i < wire; i++)
+        if (fabs(frame->wires[i].height_m.value - frame->wires[wire].height_m.value) < LEVEL_M)
+            return false;
+    return true;
+}
+
+/* Of n heights the k-th from below, counted from 0, takes n + k parts: 0.4 and 0.6 of two, and
+ * less each the more there are. Placeholder. */
 double cy_trellis_share(const struct cy_trellis_frame *frame, int wire, bool of_wind)
 {
-    double top = cy_trellis_top_m(frame), height = frame->wires[wire].height_m.value;
-    int on_top = wires_at(frame, top), below = frame->wire_count - on_top;
-    double share;
-    if (below == 0)
-        share = 1.0 / on_top;
-    else if (top - height < LEVEL_M)
-        share = TOP_SHARE / on_top;
-    else
-        share = (1 - TOP_SHARE) / below;
+    double height = frame->wires[wire].height_m.value;
+    int levels = 0, below = 0;
+    for (int i = 0; i < frame->wire_count; i++) {
+        if (!begins_level(frame, i))
+            continue;
+        levels++;
+        below += frame->wires[i].height_m.value < height - LEVEL_M;
+    }
+    double parts = levels * levels + levels * (levels - 1) / 2.0;
+    double share = (levels + below) / parts / wires_at(frame, height);
     /* Each wall of a V has its own half of the wires, and stands in all of the wind. */
     return of_wind ? fmin(1, share * cy_trellis_walls(frame)) : share;
 }
 
-/* ---- loads ------------------------------------------------------------------------------------ */
+int cy_trellis_arm_levels(const struct cy_trellis_frame *frame)
+{
+    int levels = 0;
+    for (int i = 0; frame->form == CY_FORM_T && i < frame->wire_count; i++)
+        levels += begins_level(frame, i) && wires_at(frame, frame->wires[i].height_m.value) > 1;
+    return levels;
+}
+
+/* ---- loads ------------------------------------------------------------------------------------
+ */
 
 static double canopy_kg_m(const struct cy_trellis_frame *frame)
 {
@@ -198,7 +205,8 @@ bool cy_trellis_load_of(struct cy_trellis_load *out, const struct cy_trellis_fra
     }
 }
 
-/* ---- wires ------------------------------------------------------------------------------------ */
+/* ---- wires ------------------------------------------------------------------------------------
+ */
 
 /* High-tensile wire is taken at the least strength that NRCS lets into a fence. */
 enum cy_trellis_refusal cy_trellis_metal_of(struct cy_trellis_metal *out,
@@ -214,7 +222,8 @@ enum cy_trellis_refusal cy_trellis_metal_of(struct cy_trellis_metal *out,
     out->strength_n = grade->strength_pa * out->wire.area_m2;
     out->limit_n = CY_WIRE_SHARE_WARN * out->strength_n;
     if (grade->yield_pa > 0)
-        out->limit_n = fmin(out->limit_n, CY_WIRE_SHARE_YIELD * grade->yield_pa * out->wire.area_m2);
+        out->limit_n =
+            fmin(out->limit_n, CY_WIRE_SHARE_YIELD * grade->yield_pa * out->wire.area_m2);
     out->basis = grade->basis | CY_BASIS_PLACEHOLDER; /* the limit is ours */
     out->source = grade->source;
     return CY_REFUSED_NOT;

@@ -30,7 +30,8 @@ static struct cy_figure figure_of(double *values, size_t count, cy_basis basis)
                               .basis = basis};
 }
 
-/* ---- the season's temperatures ---------------------------------------------------------------- */
+/* ---- the season's temperatures ----------------------------------------------------------------
+ */
 
 /* The season's days by month, so that each is sorted by itself: their count is known. */
 static int sort_months(struct cy_trellis_climate *out, const struct cy_plan *plan,
@@ -107,8 +108,8 @@ static int find_floors(struct cy_trellis_climate *out, const struct cy_plan *pla
         for (size_t day = 0; day < days; day++) {
             double coolest = INFINITY;
             for (int back = 0; back < WEEK; back++)
-                coolest = fmin(coolest, mean_on(&ensemble->members[i],
-                                                out->slack_from + (cy_day)day - back));
+                coolest = fmin(
+                    coolest, mean_on(&ensemble->members[i], out->slack_from + (cy_day)day - back));
             floors[day] = day > 0 ? fmax(floors[day - 1], coolest) : coolest;
         }
     }
@@ -182,7 +183,8 @@ struct cy_figure cy_trellis_slack(double *mean_c, const struct cy_trellis_climat
     return figure;
 }
 
-/* ---- a wire's year ---------------------------------------------------------------------------- */
+/* ---- a wire's year ----------------------------------------------------------------------------
+ */
 
 struct bare {
     struct cy_wire_change_input input;

@@ -6,6 +6,8 @@
 #include "words/trellis.h"
 #include "words/words.h"
 
+#define FOOT_M 0.3048
+
 struct page {
     struct cy_sheet *sheet;
     const struct cy_sheet_request *request;
@@ -134,11 +136,39 @@ static void check_line(struct page *p, int index)
     cy_text_clear(&p->text);
 }
 
+/* The first wire that is the same as this one in every way that shows: itself, as a rule. */
+static int like_wire(const struct cy_trellis_verdict *v, int wire)
+{
+    for (int i = 0; i < wire; i++) {
+        const struct cy_trellis_wire *a = &v->wires[i], *b = &v->wires[wire];
+        bool same = a->height_m == b->height_m && a->kind == b->kind && a->refusal == b->refusal;
+        if (same &&
+            (a->refusal || (a->set_n == b->set_n && a->set_at_c == b->set_at_c &&
+                            a->working_n == b->working_n && a->strength_n == b->strength_n)))
+            return i;
+    }
+    return wire;
+}
+
+static int count_alike(const struct cy_trellis_verdict *v, int wire)
+{
+    int count = 0;
+    for (int i = wire; i < v->wire_count; i++)
+        count += like_wire(v, i) == wire;
+    return count;
+}
+
 static void checks(struct page *p)
 {
     heading(p, "CHECK       WHAT                    ASKED        ALLOWED     USED   CASE");
-    for (int i = 0; i < p->verdict->check_count; i++)
-        check_line(p, i);
+    for (int i = 0; i < p->verdict->check_count; i++) {
+        const struct cy_trellis_check *check = &p->verdict->checks[i], *last = check - 1;
+        /* What is refused for one reason is said once, of each wire and of the end. */
+        bool said =
+            i > 0 && check->refusal && last->refusal == check->refusal && last->wire == check->wire;
+        if (!said && (check->wire < 0 || like_wire(p->verdict, check->wire) == check->wire))
+            check_line(p, i);
+    }
     add(p, "Cases are combined as in allowable stress design (ASCE 7-16, 2.4.1, from memory); the "
            "gust counts whole, since it is one to be met in service.");
     end_text(p, CY_SHEET_TEXT);
@@ -207,8 +237,13 @@ static void slack_line(struct page *p, const struct cy_trellis_wire *wire, int i
 static void wire_lines(struct page *p, int index)
 {
     const struct cy_trellis_wire *wire = &p->verdict->wires[index];
-    add(p, "Wire at ");
+    int alike = count_alike(p->verdict, index);
+    if (alike > 1)
+        cy_text_add_int(&p->text, alike);
+    add(p, alike > 1 ? " wires at " : "Wire at ");
     length(p, wire->height_m);
+    if (alike > 1)
+        add(p, ", each");
     if (wire->refusal) {
         add(p, ": ");
         add(p, cy_say_refusal(wire->refusal));
@@ -259,7 +294,8 @@ static void wires(struct page *p)
 {
     heading(p, "WIRES through this farm's year");
     for (int i = 0; i < p->verdict->wire_count; i++)
-        wire_lines(p, i);
+        if (like_wire(p->verdict, i) == i)
+            wire_lines(p, i);
     if (p->verdict->wire_count == 0) {
         add(p, "No wires are typed.");
         end_text(p, CY_SHEET_WARNING);
@@ -267,8 +303,9 @@ static void wires(struct page *p)
     if (p->frame.lean_m.value == 0) {
         add(p, "The ends are taken to stand where they stood (end_lean)");
         basis(p, p->frame.lean_m.basis);
-        add(p, ". An end that leans loosens a wire more than a warm day does: an inch over 300 ft "
-               "takes as much off 12.5 gauge as 43 F.");
+        add(p, ". An end that leans loosens a wire more than a warm day does: ");
+        add(p, p->system == CY_US ? "an inch over 300 ft takes as much off 12.5 gauge as 43 F."
+                                  : "25 mm over 91 m take as much off 12.5 gauge as 24 K.");
         end_text(p, CY_SHEET_TEXT);
     }
 }
@@ -280,8 +317,15 @@ static void practice(struct page *p)
 {
     const struct cy_trellis_practice *q = &p->verdict->practice;
     heading(p, "PRACTICE AND CODE");
-    add(p, "Practice: line posts 2 ft deep and 25 to 30 ft apart, end posts 3 ft deep (NC State "
-           "Extension). Here: line posts ");
+    add(p, "Practice: line posts ");
+    length(p, 2 * FOOT_M);
+    add(p, " deep and ");
+    length(p, 25 * FOOT_M);
+    add(p, " to ");
+    length(p, 30 * FOOT_M);
+    add(p, " apart, end posts ");
+    length(p, 3 * FOOT_M);
+    add(p, " deep (NC State Extension). Here: line posts ");
     length(p, p->frame.post_depth_m.value);
     add(p, " deep and ");
     length(p, p->verdict->bay_m);
@@ -319,12 +363,14 @@ static void practice(struct page *p)
         add(p, " [placeholder].");
         end_figure(p, CY_SHEET_TEXT, CY_TRELLIS_WHY_PRACTICE);
     }
-    add(p, "No customary post passes a building code, and such posts stand for decades: rows "
-           "shelter one another, leaves and canes give way to a gust, wires share it among many "
-           "posts, a post may lean a little, and the code's soil values are cautious and meant "
-           "for about half an inch of movement. The depth of practice is experience, not a "
-           "calculation.");
-    end_text(p, CY_SHEET_TEXT);
+    if (q->customary_n < q->asks_n) {
+        add(p, "A customary post passes no building code, and such posts stand for decades: rows "
+               "shelter one another, leaves and canes give way to a gust, wires share it among "
+               "many posts, a post may lean a little, and the code's soil values are cautious and "
+               "meant for about half an inch of movement. The depth of practice is experience, "
+               "not a calculation.");
+        end_text(p, CY_SHEET_TEXT);
+    }
     add(p, "Under that gust the post itself would bend by ");
     size(p, p->verdict->deflection_m);
     add(p, " at ");
@@ -432,8 +478,8 @@ static void cautions(struct page *p)
             "wire and never straddle it; hold it on both sides of a cut. Do not use a kinked "
             "piece.");
     caution(p, "Posts and anchors: have buried utilities located some days before you dig (811 in "
-               "the United States). Keep posts, augers and wires at least 10 ft from overhead "
-               "lines, more where the voltage is high; never tie to a utility pole.");
+               "the United States). Keep posts, augers and wires at least 10 ft (3 m) from "
+               "overhead lines, more where the voltage is high; never tie to a utility pole.");
     caution(p, "Treated wood: gloves, a dust mask when you saw it; never burn the offcuts.");
     caution(p, "These figures are for planning a garden-scale row. What is larger, stands on a "
                "slope or near a public way, carries netting or shade, or has people under it is "

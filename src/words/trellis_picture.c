@@ -11,7 +11,7 @@
 enum {
     LABELS = 9,    /* columns of heights, at the left */
     TIE = 4,       /* columns beside an end, for a tie */
-    BAY_LEAST = 7, /* columns a bay: a use of five digits and a blank */
+    BAY_LEAST = 6, /* columns a bay: a use of five digits and a blank */
     BAY_MOST = 24,
     ROWS_ABOVE = 10,
     ROWS_BELOW = 6,
@@ -232,6 +232,8 @@ static void add_uses(struct cy_sheet *sheet, const struct picture *p, cy_sheet_w
         else
             cy_text_add_fixed(&use, 100 * share, 0);
         int at = LABELS + p->left + post * p->bay - (int)use.length / 2;
+        if (line.length > 0)
+            cy_text_add_char(&line, ' '); /* of many digits: apart all the same */
         cy_text_pad(&line, 0, at);
         cy_text_add(&line, cy_text_get(&use));
         cy_text_dispose(&use);

@@ -12,6 +12,7 @@
 #include <caneyear/base/random.h>
 #include <caneyear/climate/chill.h>
 #include <caneyear/season/plan.h>
+#include <caneyear/season/trellis.h>
 
 #include "store/farmfile.h"
 #include "store/series_read.h"
@@ -183,6 +184,138 @@ static void create(const char *path, const struct cy_farm *farm, const struct cy
     cy_file_close(file);
 }
 
+/* ---- trellises ------------------------------------------------------------------------------ */
+
+/* Two hundred rows, each of its own length, on four trellises of four wires. */
+static void make_trellises(struct cy_farm *farm, const struct cy_farm *catalogue)
+{
+    static const char *const heights[] = {"2 ft", "3 ft", "4 ft", "5 ft"};
+    make_farm(farm, catalogue, 200);
+    set_text(farm, cy_farm_one(farm, CY_KIND_SITE)->id, CY_SITE_GUST, "75 mph");
+    set_text(farm, cy_farm_one(farm, CY_KIND_SITE)->id, CY_SITE_ICE, "0.25 in");
+    for (int i = 0; i < 4; i++) {
+        char key[3] = {'t', (char)('0' + i), 0};
+        struct cy_thing *trellis = cy_farm_add(farm, CY_KIND_TRELLIS, 0, key, NULL, 0);
+        set_text(farm, trellis->id, CY_TRELLIS_END, i % 2 ? "h" : "slant");
+        for (int wire = 0; wire < 4; wire++) {
+            struct cy_thing *one = cy_farm_add(farm, CY_KIND_WIRE, trellis->id, NULL, NULL, 0);
+            set_text(farm, one->id, CY_WIRE_HEIGHT, heights[wire]);
+            set_text(farm, one->id, CY_WIRE_TENSION, "225 lbf");
+            set_text(farm, one->id, CY_WIRE_SET_AT, "55 F");
+        }
+    }
+    int index = 0;
+    for (const struct cy_thing *row = NULL; (row = cy_farm_next(farm, CY_KIND_ROW, 0, row));
+         index++) {
+        char key[3] = {'t', (char)('0' + index % 4), 0};
+        struct cy_value length = {
+            .set = true, .number = 40 + 0.37 * index, .basis = CY_BASIS_GROWER};
+        set_text(farm, row->id, CY_ROW_TRELLIS, key);
+        cy_farm_set(farm, row->id, CY_ROW_LENGTH, &length);
+    }
+}
+
+/* A station of thirty years, to its last day. */
+static void make_station(struct cy_weather *out)
+{
+    cy_day first = cy_day_of(1997, 1, 1), last = cy_day_of(2026, 12, 31);
+    struct cy_random random;
+    cy_random_seed(&random, 2, 0);
+    if (cy_weather_init(out, first, last - first + 1) != CY_OK)
+        die("no memory");
+    for (int i = 0; i < out->days; i++) {
+        double mean = 15 - 12 * cos(6.28 * (cy_day_of_year(first + i) - 20) / 365) +
+                      4 * cy_random_normal(&random);
+        out->tmin_c[i] = mean - 6;
+        out->tmax_c[i] = mean + 6;
+    }
+}
+
+static struct cy_plan *plan_on(struct cy_planner *planner, const struct cy_farm *farm,
+                               const struct cy_weather *station)
+{
+    struct cy_issues issues = {0};
+    struct cy_plan *plan;
+    struct cy_plan_request request = {
+        .farm = farm, .station = station, .today = cy_day_of(2027, 1, 1), .members = 30};
+    if (cy_planner_plan(&plan, planner, &request, &issues) != CY_OK || plan->past_years != 30)
+        die("no plan on thirty years");
+    return plan;
+}
+
+/* Planned again after an edit of so many trellises (0: of a row's name), with what that costs. */
+static double time_trellises(struct cy_farm *farm, const struct cy_weather *station, int edited,
+                             size_t expected)
+{
+    double times[RUNS];
+    struct cy_planner *planner = cy_planner_new();
+    cy_plan_free(plan_on(planner, farm, station));
+    for (int i = 0; i < RUNS; i++) {
+        double start = now_ms();
+        int64_t row = cy_farm_next(farm, CY_KIND_ROW, 0, NULL)->id;
+        if (edited == 0)
+            set_text(farm, row, CY_ROW_NAME, i % 2 ? "One" : "Other");
+        const struct cy_thing *trellis = NULL;
+        for (int k = 0; k < edited; k++) {
+            struct cy_value depth = {
+                .set = true, .number = 0.6 + 0.01 * i, .basis = CY_BASIS_GROWER};
+            trellis = cy_farm_next(farm, CY_KIND_TRELLIS, 0, trellis);
+            cy_farm_set(farm, trellis->id, CY_TRELLIS_DEPTH, &depth);
+        }
+        struct cy_plan *plan = plan_on(planner, farm, station);
+        times[i] = now_ms() - start;
+        if (i > 0 && plan->trellises_worked_out != expected)
+            die("other trellises were judged than those that changed");
+        cy_plan_free(plan);
+    }
+    cy_planner_free(planner);
+    return median(times);
+}
+
+/* A row's verdict by itself after its trellis changed, with what would put it right. */
+static double time_verdict(struct cy_farm *farm, const struct cy_weather *station)
+{
+    double times[RUNS];
+    struct cy_planner *planner = cy_planner_new();
+    struct cy_plan *plan = plan_on(planner, farm, station);
+    struct cy_trellis_frame frame;
+    if (!cy_trellis_frame_of(&frame, plan, 0))
+        die("no trellis");
+    for (int i = 0; i < RUNS; i++) {
+        struct cy_trellis_verdict verdict;
+        struct cy_trellis_fixes fixes;
+        double start = now_ms();
+        frame.post_depth_m.value = 0.6 + 0.01 * i;
+        if (cy_trellis_judge(&verdict, &frame) != CY_OK ||
+            cy_trellis_fixes_of(&fixes, plan, 0) != CY_OK)
+            die("no verdict");
+        times[i] = now_ms() - start;
+        cy_trellis_verdict_dispose(&verdict);
+    }
+    cy_plan_free(plan);
+    cy_planner_free(planner);
+    return median(times);
+}
+
+static void bench_trellises(const struct cy_farm *catalogue)
+{
+    struct cy_farm farm;
+    struct cy_weather station;
+    make_trellises(&farm, catalogue);
+    make_station(&station);
+    double none = time_trellises(&farm, &station, 0, 0);
+    double all = time_trellises(&farm, &station, 4, 200);
+    say("200 rows of 200 lengths, 30 years: every trellis judged", all - none);
+    say("  and the plan around it, when no trellis changed", none);
+    say_ratio("  against that plan", (all - none) / none);
+    cy_farm_dispose(&farm);
+    make_trellises(&farm, catalogue);
+    say("  one trellis of fifty rows changed", time_trellises(&farm, &station, 1, 50) - none);
+    say("one row's verdict, and what would put it right", time_verdict(&farm, &station));
+    cy_weather_dispose(&station);
+    cy_farm_dispose(&farm);
+}
+
 /* ---- weather -------------------------------------------------------------------------------- */
 
 extern char **environ;
@@ -319,6 +452,9 @@ int main(int argc, char **argv)
     say("  the same with every life worked out anew", all);
     say_ratio("  against making 60 weathers and planning the demo", all / cold);
     cy_farm_dispose(&farm);
+
+    puts("trellis");
+    bench_trellises(&catalogue);
 
     puts("farm file");
     snprintf(path, sizeof path, "%s/bench.cane", folder);

@@ -309,9 +309,9 @@ static void addresses_read_back(void **state)
 static void wrong_addresses_say_what_is_near(void **state)
 {
     (void)state;
-    static const char kinds[] = "farm, site, place, cultivar, practice, trellis, zone, crew, "
+    static const char kinds[] = "farm, site, place, cultivar, practice, trellis, part, zone, crew, "
                                 "market, job, row, note, work";
-    static const char wire[] = "height, kind, gauge, tension, set_at";
+    static const char wire[] = "height, kind, gauge, tension, working, set_at";
     static const struct {
         const char *address;
         enum cy_issue_code code;

@@ -3,6 +3,8 @@
  * from the year before planting to its third crop. */
 #include "season/farms.h"
 
+#include <caneyear/season/trellis.h>
+
 #include "store/yaml.h"
 
 #define TODAY "2026-11-25"
@@ -28,7 +30,12 @@ static struct cy_plan *shipped_row(struct cy_farm *farm, const char *cultivar, c
 {
     assert_int_equal(cy_farm_init(farm), CY_OK);
     add_place(farm, "35.43", 0);
-    ADD(farm, TRELLIS, "wires", GROWER, "form", "I");
+    int64_t trellis = ADD(farm, TRELLIS, "wires", GROWER, "form", "I");
+    assert_non_null(cy_farm_add(farm, CY_KIND_WIRE, trellis, "top", NULL, 0));
+    put(farm, "trellis.wires.wire.top.height", "5 ft");
+    put(farm, "trellis.wires.wire.top.tension", "225 lbf");
+    put(farm, "trellis.wires.wire.top.working", "215 lbf");
+    put(farm, "trellis.wires.wire.top.set_at", "55 F");
     assert_int_equal(cy_farm_lend(farm, &catalogue), CY_OK);
     add_row(farm, "r", cultivar, practice, planted);
     put(farm, "cultivar.marion.winter_limit", "-39 C"); /* this place kills it in most winters */
@@ -71,9 +78,9 @@ static void kinds_follow_habit_fruiting_and_practice(void **state)
         {"marion", "trailing-two-wire", "2020-03-20", "+-+---++++-++"},
         {"marion", "trailing-two-wire", "2027-03-20", "-+-+---------"},
         /* canes in odd years, fruit in even ones: 2027 grows canes; what bore is cut out */
-        {"marion", "alternate-year", "2020-03-20", "+-+----------"},
+        {"marion", "alternate-year", "2020-03-20", "+-+----+-----"},
         /* mown: nothing to thin or trim, laterals tipped again (Univ. of Arkansas, 2018) */
-        {"apf-205t", "autumn-mown", "2020-03-20", "+-+-++----++-"},
+        {"apf-205t", "autumn-mown", "2020-03-20", "+-+-++-+--++-"},
         {"apf-205t", "autumn-mown", "2027-03-20", "-+-+++-----+-"},
         {"apf-205t", "both-crops", "2020-03-20", "+-+-+-++++-++"},
         /* nobody knows: nothing alive is cut, and nobody knows what is spent */
@@ -150,17 +157,28 @@ static void rounds_are_as_many_as_the_file_says(void **state)
     cy_farm_dispose(&farm);
 }
 
-static void wires_are_tightened_between_bloom_and_picking(void **state)
+static void wires_are_tightened_once_they_have_been_slack_for_a_week(void **state)
 {
     (void)state;
     struct cy_farm farm;
     struct cy_plan *plan =
         shipped_row(&farm, "natchez", "erect-hedgerow", "2020-03-20", TODAY, 2027);
     const struct cy_plan_job *job = need_job(plan, "tighten-wire.r.2027");
-    const struct cy_plan_cohort *old = cohort_of(plan, "r", 2026);
-    assert_int_equal(job->from, (cy_day)floor(old->stage[CY_STAGE_BLOOM].p10 + 0.5));
-    assert_int_equal(job->to, (cy_day)floor(old->stage[CY_STAGE_FIRST_PICK].p90 + 0.5));
+    const struct cy_figure *slack = &cy_trellis_of(plan, 0)->wires[0].slack;
+    assert_int_equal(job->reason.kind, CY_REASON_WIRE);
+    assert_int_equal(job->from, (cy_day)floor(slack->p10 + 0.5));
+    assert_int_equal(job->to, (cy_day)floor(slack->p90 + 0.5) + 7);
     assert_true(job->basis & CY_BASIS_PLACEHOLDER); /* no rate is published */
+    assert_int_equal(jobs_of(plan, "measure-wire", "r"), 0);
+    cy_plan_free(plan);
+    /* Where nobody knows the tension, it is measured, and nothing is said of tightening. */
+    struct cy_value unset = {0};
+    const struct cy_thing *trellis = cy_farm_by_key(&farm, CY_KIND_TRELLIS, 0, "wires");
+    const struct cy_thing *wire = cy_farm_by_key(&farm, CY_KIND_WIRE, trellis->id, "top");
+    assert_int_equal(cy_farm_set(&farm, wire->id, CY_WIRE_TENSION, &unset), CY_OK);
+    plan = plan_of(&farm, TODAY, 2027);
+    assert_int_equal(jobs_of(plan, "tighten-wire", "r"), 0);
+    assert_int_equal(jobs_of(plan, "measure-wire", "r"), 1);
     cy_plan_free(plan);
     cy_farm_dispose(&farm);
 }
@@ -295,7 +313,7 @@ int main(void)
         cmocka_unit_test(kinds_follow_habit_fruiting_and_practice),
         cmocka_unit_test(a_fruiting_year_of_two_is_weeded_and_fed),
         cmocka_unit_test(rounds_are_as_many_as_the_file_says),
-        cmocka_unit_test(wires_are_tightened_between_bloom_and_picking),
+        cmocka_unit_test(wires_are_tightened_once_they_have_been_slack_for_a_week),
         cmocka_unit_test(laterals_are_tipped_once_they_are_long_enough),
         cmocka_unit_test(winter_work_has_its_order),
         cmocka_unit_test(a_row_is_carried_to_its_third_crop),

@@ -438,8 +438,9 @@ static void put(const char *name, const char *text)
 
 static int remove_folder(void **state)
 {
-    static const char *const names[] = {"cultivars.yaml", "climates.yaml", "practices.yaml",
-                                        "jobs.yaml",      "farm.yaml",     "pipe"};
+    static const char *const names[] = {
+        "cultivars.yaml", "climates.yaml", "practices.yaml", "jobs.yaml", "parts.yaml",
+        "farm.yaml",      "pipe"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         unlink(path_of(names[i]));
     (void)state;
@@ -485,6 +486,7 @@ static void catalogue_is_read_from_its_files(void **state)
     put("climates.yaml", "caneyear: 1\nplaces: [{key: p, months: [{low: 1 C}]}]\n");
     put("practices.yaml", "caneyear: 1\npractices: [{key: a}]\n");
     put("jobs.yaml", "caneyear: 1\njobs: [{key: j, after: k}, {key: k}]\n");
+    put("parts.yaml", "caneyear: 1\nparts: [{key: s, what: staple, price: $0.08}]\n");
     assert_int_equal(setenv("CANEYEAR_SHARE", folder, 1), 0);
     assert_true(cy_share_folder(found, sizeof found));
     assert_string_equal(found, folder);
@@ -493,6 +495,7 @@ static void catalogue_is_read_from_its_files(void **state)
     assert_int_equal(issues.count, 0);
     thing(&catalogue, CY_KIND_CULTIVAR, "c");
     thing(&catalogue, CY_KIND_PRACTICE, "a");
+    thing(&catalogue, CY_KIND_PART, "s");
     assert_int_equal(
         cy_farm_count(&catalogue, CY_KIND_MONTH, thing(&catalogue, CY_KIND_PLACE, "p")->id), 1);
     cy_farm_dispose(&catalogue);

@@ -149,7 +149,7 @@ static void shapes_and_keys_are_held_to_the_table(void **state)
          "x.yaml:2:1: no key \"row\" is known here; did you mean \"rows\"?\n"},
         {"caneyear: 1\nweather: []",
          "x.yaml:2:1: no key \"weather\" is known here; allowed: caneyear, farm, site, places, "
-         "cultivars, practices, trellises, zones, crew, market, jobs, rows, seen, done\n"},
+         "cultivars, practices, trellises, parts, zones, crew, market, jobs, rows, seen, done\n"},
         {"caneyear: 1\nfarm:\n  nmae: a",
          "x.yaml:3:3: farm: no key \"nmae\" is known here; did you mean \"name\"?\n"},
         {"caneyear: 1\nfarm:\n  key: a",

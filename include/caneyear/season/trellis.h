@@ -14,8 +14,9 @@
 
 #define CY_TRELLIS_WIRES 12 /* of a trellis at most; further ones are passed over */
 #define CY_TRELLIS_SLACK_DAYS 7
-#define CY_TRELLIS_HEAVE_C 0.0 /* winters freeze deep where the coldest month's mean is below it:
-                                * placeholder */
+#define CY_TRELLIS_HEAVE_C                                                                         \
+    0.0 /* winters freeze deep where the coldest month's mean is below it:                         \
+         * placeholder */
 
 /* CASE(id, word, the combination) */
 #define CY_TRELLIS_CASES(CASE)                                                                     \
@@ -45,11 +46,11 @@ enum cy_trellis_case {
     CHECK(WIRE_COLD, "wire", "tension in the cold", FORCE)                                         \
     CHECK(WIRE_LOADED, "wire", "tension under load", FORCE)                                        \
     CHECK(POST_BENDING, "line post", "bending at the ground", MOMENT)                              \
-    CHECK(POST_GROUND, "line post", "hold of ground sideways", FORCE)                         \
+    CHECK(POST_GROUND, "line post", "hold of ground sideways", FORCE)                              \
     CHECK(POST_BEARING, "line post", "weight on its foot", FORCE)                                  \
     CHECK(ARM, "arm", "bending at the post", MOMENT)                                               \
     CHECK(END_BENDING, "end post", "bending at the ground", MOMENT)                                \
-    CHECK(END_GROUND, "end post", "hold of ground sideways", FORCE)                           \
+    CHECK(END_GROUND, "end post", "hold of ground sideways", FORCE)                                \
     CHECK(RAIL, "brace rail", "buckling", FORCE)                                                   \
     CHECK(DIAGONAL, "brace wire", "tension", FORCE)                                                \
     CHECK(STRUT, "strut", "buckling", FORCE)                                                       \
@@ -79,8 +80,8 @@ enum cy_trellis_refusal {
 /* Capacity holds the factors that the check asks for, so that 100 % is its limit. */
 struct cy_trellis_check {
     enum cy_trellis_check_kind kind;
-    enum cy_trellis_case in; /* the case that asks most */
-    int wire;                /* of a wire's check; else -1 */
+    enum cy_trellis_case in;      /* the case that asks most */
+    int wire;                     /* of a wire's check; else -1 */
     double demand, capacity, use; /* use: demand over capacity; NaN where refused */
     enum cy_trellis_refusal refusal;
     cy_basis basis;
@@ -102,8 +103,8 @@ struct cy_trellis_frame_wire {
 
 /* The soil's class for the code formulas. Ours for each texture: placeholder. */
 struct cy_trellis_soil {
-    int number;         /* of cy_soil_find */
-    bool sand;          /* uplift by friction; else by adhesion */
+    int number; /* of cy_soil_find */
+    bool sand;  /* uplift by friction; else by adhesion */
     cy_basis basis;
 };
 
@@ -137,7 +138,8 @@ struct cy_trellis_frame {
     cy_basis weather;
 };
 
-/* ---- the verdict ------------------------------------------------------------------------------ */
+/* ---- the verdict ------------------------------------------------------------------------------
+ */
 
 /* A wire through the season, bare; all tensions horizontal. */
 struct cy_trellis_wire {
@@ -146,10 +148,10 @@ struct cy_trellis_wire {
     enum cy_trellis_refusal refusal;
     double strength_n; /* breaking, not a test value */
     double set_n, working_n, set_at_c;
-    double cold_n, heat_n;       /* on the coldest night, on the hottest day of one year in ten */
-    double heat_set_cold_n;      /* that night, where it was set on that day */
-    double lean_n;               /* what the end lean takes off its tension */
-    double fruit_n, fruit_sag_m; /* with the crop on it, no wind */
+    double cold_n, heat_n;        /* on the coldest night, on the hottest day of one year in ten */
+    double heat_set_cold_n;       /* that night, where it was set on that day */
+    double lean_n;                /* what the end lean takes off its tension */
+    double fruit_n, fruit_sag_m;  /* with the crop on it, no wind */
     struct cy_figure month_n[12]; /* at the daily means of January to December */
     double month_sag_m[12];       /* in the middle of them */
     double slack_above_c;         /* daily means above this leave it under working tension */
@@ -161,24 +163,24 @@ struct cy_trellis_wire {
 
 /* What practice is, what the code formula allows, what this farm's wind asks of a line post. */
 struct cy_trellis_practice {
-    double asks_n, at_m;    /* the wind on one line post, and its height; 0 without a gust */
+    double asks_n, at_m; /* the wind on one line post, and its height; 0 without a gust */
     enum cy_trellis_case in;
-    double allows_n;        /* the code formula at this trellis's depth and size */
-    double customary_n;     /* the same for a 4 in. post 2 ft deep */
-    double need_depth_m;    /* the depth at which the code formula allows what is asked */
-    double ratio;           /* asked over allowed */
-    double ultimate_n;      /* in sand, what such a post can take before the ground fails */
-    double held_gust_m_s;   /* the gust at which what is asked is what is allowed */
+    double allows_n;      /* the code formula at this trellis's depth and size */
+    double customary_n;   /* the same for a 4 in. post 2 ft deep */
+    double need_depth_m;  /* the depth at which the code formula allows what is asked */
+    double ratio;         /* asked over allowed */
+    double ultimate_n;    /* in sand, what such a post can take before the ground fails */
+    double held_gust_m_s; /* the gust at which what is asked is what is allowed */
     cy_basis basis;
 };
 
 enum cy_trellis_note {
     CY_TRELLIS_NO_GUST = 1,
-    CY_TRELLIS_EXPOSURE_TAKEN = 2,  /* none is typed: open country is taken */
-    CY_TRELLIS_SOIL_TAKEN = 4,      /* none is typed */
-    CY_TRELLIS_TENSION_UNKNOWN = 8, /* of some wire */
-    CY_TRELLIS_NO_FIGURE = 16,      /* polymer line, or a gauge off the table */
-    CY_TRELLIS_LOW_WIRE_HIGH = 32,  /* the lowest wire is above the height of tipping */
+    CY_TRELLIS_EXPOSURE_TAKEN = 2,    /* none is typed: open country is taken */
+    CY_TRELLIS_SOIL_TAKEN = 4,        /* none is typed */
+    CY_TRELLIS_TENSION_UNKNOWN = 8,   /* of some wire */
+    CY_TRELLIS_NO_FIGURE = 16,        /* polymer line, or a gauge off the table */
+    CY_TRELLIS_LOW_WIRE_HIGH = 32,    /* the lowest wire is above the height of tipping */
     CY_TRELLIS_TOP_OUT_OF_REACH = 64, /* the canes do not get as long as the top wire is high */
     CY_TRELLIS_ONE_WIRE = 128,        /* for trailing canes, which are wound round two */
     CY_TRELLIS_FORM_UNUSUAL = 256,    /* semi-erect canes on another form than the double T */
@@ -186,7 +188,7 @@ enum cy_trellis_note {
     CY_TRELLIS_SPACED = 1024,         /* line posts further apart than practice */
     CY_TRELLIS_SHALLOW = 2048,        /* line posts less deep than practice */
     CY_TRELLIS_END_SHALLOW = 4096,
-    CY_TRELLIS_CROP_TAKEN = 8192,     /* no crop is planned: a full one is taken */
+    CY_TRELLIS_CROP_TAKEN = 8192, /* no crop is planned: a full one is taken */
     CY_TRELLIS_LAST_NOTE = CY_TRELLIS_CROP_TAKEN
 };
 
@@ -199,14 +201,14 @@ struct cy_trellis_verdict {
     int wire_count;
     struct cy_trellis_check *checks;
     int check_count;
-    int governing;                  /* the check with the highest use; -1 where none has any */
-    int line_post, end, wire;       /* the same of the line posts, of an end, of the wires */
+    int governing;                       /* the check with the highest use; -1 where none has any */
+    int line_post, end, wire;            /* the same of the line posts, of an end, of the wires */
     double deflection_m, deflected_at_m; /* of a line post under the wind, as if set in rock */
-    double along_n;                 /* wind along the row, on one end; 0 without a gust */
+    double along_n;                      /* wind along the row, on one end; 0 without a gust */
     struct cy_trellis_practice practice;
-    unsigned notes;                 /* enum cy_trellis_note */
-    int slack_wire, slack_wires;    /* the first to go slack, -1; how many do */
-    double take_up_m;               /* the longest of theirs */
+    unsigned notes;              /* enum cy_trellis_note */
+    int slack_wire, slack_wires; /* the first to go slack, -1; how many do */
+    double take_up_m;            /* the longest of theirs */
     cy_basis basis;
 };
 
@@ -224,7 +226,8 @@ void cy_trellis_verdict_dispose(struct cy_trellis_verdict *verdict);
 /* The cross-section of a line post of the frame; false: no figure. */
 bool cy_trellis_section(struct cy_section *out, const struct cy_trellis_frame *frame);
 
-/* ---- what would put it right ------------------------------------------------------------------ */
+/* ---- what would put it right ------------------------------------------------------------------
+ */
 
 /* FIX(id, word) */
 #define CY_TRELLIS_FIXES(FIX)                                                                      \
@@ -247,13 +250,13 @@ const char *cy_fix_word(enum cy_fix_kind kind);
  * equal, within what the fields allow. */
 struct cy_trellis_fix {
     enum cy_fix_kind kind;
-    bool applies;  /* to the part that governs */
-    bool end;      /* of the end posts, not the line posts */
-    bool enough;   /* else none within the bounds is */
-    double value;  /* spacing, depth, size, height of the new wire; gauge */
-    double use;    /* of what governed, then; at the bound where none is enough */
+    bool applies;                 /* to the part that governs */
+    bool end;                     /* of the end posts, not the line posts */
+    bool enough;                  /* else none within the bounds is */
+    double value;                 /* spacing, depth, size, height of the new wire; gauge */
+    double use;                   /* of what governed, then; at the bound where none is enough */
     struct cy_trellis_check then; /* what governs then */
-    double cost;   /* of what must be bought; NaN unless all its prices are the grower's */
+    double cost; /* of what must be bought; NaN unless all its prices are the grower's */
 };
 
 struct cy_trellis_fixes {
@@ -265,47 +268,49 @@ struct cy_trellis_fixes {
 /* CY_NO_MEMORY, or CY_OK; nothing is needed where the row has no verdict. */
 int cy_trellis_fixes_of(struct cy_trellis_fixes *out, const struct cy_plan *plan, size_t row);
 
-/* ---- parts ------------------------------------------------------------------------------------ */
+/* ---- parts ------------------------------------------------------------------------------------
+ */
 
 #define CY_PARTS_LINES 24
 
 struct cy_parts_line {
     enum cy_part_kind kind;
-    bool by_length;            /* amount is in metres */
+    bool by_length; /* amount is in metres */
     double amount;
     double width_m, length_m, gauge; /* asked of the part; NaN where nothing is */
-    const struct cy_thing *part; /* the cheapest that serves; NULL: none has a price */
-    double price, cost;        /* of one or of a metre; NaN */
-    cy_basis basis;            /* of the price */
+    const struct cy_thing *part;     /* the cheapest that serves; NULL: none has a price */
+    double price, cost;              /* of one or of a metre; NaN */
+    cy_basis basis;                  /* of the price */
 };
 
 struct cy_parts_list {
     struct cy_parts_line lines[CY_PARTS_LINES];
     int count;
-    double row_m;    /* the length of row that it is for */
-    double wire_kg;  /* of steel wire in it, zinc not counted */
-    double cost;     /* of what has a price */
-    int unpriced;    /* lines without one */
+    double row_m;       /* the length of row that it is for */
+    double wire_kg;     /* of steel wire in it, zinc not counted */
+    double cost;        /* of what has a price */
+    int unpriced;       /* lines without one */
     int rows, left_out; /* rows counted; rows without a trellis or without wires */
-    cy_basis basis;  /* of the prices */
+    cy_basis basis;     /* of the prices */
 };
 
 /* Of a row; false where it names no trellis or the trellis has no wires. */
 bool cy_parts_of_row(struct cy_parts_list *out, const struct cy_plan *plan, size_t row);
 void cy_parts_of_farm(struct cy_parts_list *out, const struct cy_plan *plan);
 
-/* ---- why -------------------------------------------------------------------------------------- */
+/* ---- why --------------------------------------------------------------------------------------
+ */
 
 /* Items of cy_plan_why_trellis: a check by its place in the verdict, and these and beyond. */
 enum {
     CY_TRELLIS_WHY_CHECK = 0,
-    CY_TRELLIS_WHY_WIRE = 1000,  /* + wire: its year, and when it is slack */
+    CY_TRELLIS_WHY_WIRE = 1000, /* + wire: its year, and when it is slack */
     CY_TRELLIS_WHY_PRACTICE = 2000,
     CY_TRELLIS_WHY_DEFLECTION,
     CY_TRELLIS_WHY_HEAVE,
     CY_TRELLIS_WHY_HABIT,
     CY_TRELLIS_WHY_PARTS,
-    CY_TRELLIS_WHY_FIX = 3000    /* + kind */
+    CY_TRELLIS_WHY_FIX = 3000 /* + kind */
 };
 
 bool cy_plan_why_trellis(struct cy_trace *trace, const struct cy_plan *plan, size_t row, int item);
