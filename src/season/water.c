@@ -35,6 +35,9 @@ void cy_water_plan_free(struct cy_water_plan *water)
 {
     if (!water)
         return;
+    for (size_t i = 0; i < water->table_count; i++)
+        free(water->tables[i]);
+    free(water->tables);
     free(water->rows);
     free(water->zones);
     free(water->sources);
@@ -55,14 +58,6 @@ static void soil_of(struct cy_water_row *out, const struct cy_plan *plan)
     out->inch_basis = cy_plan_weather_basis(plan) | CY_BASIS_PUBLISHED | water.basis | depth.basis;
 }
 
-static void take_course(struct cy_water_row *out, const struct cy_water_course *course)
-{
-    memcpy(out->weeks, course->weeks, sizeof out->weeks);
-    out->today_mm = course->today_mm;
-    out->today_kept_mm = course->today_kept_mm;
-    out->season_mm = course->season_mm;
-}
-
 static void set_bases(struct cy_water_row *out, const struct cy_plan *plan,
                       const struct cy_water_log *log)
 {
@@ -74,10 +69,6 @@ static void set_bases(struct cy_water_row *out, const struct cy_plan *plan,
         out->inch_basis |= CY_BASIS_OBSERVED;
     }
     out->today_mm.basis = out->season_mm.basis = out->basis;
-    for (int week = 0; week < CY_WATER_WEEKS; week++) {
-        out->weeks[week].need_mm.basis = out->weeks[week].depletion_mm.basis = out->basis;
-        out->weeks[week].inch_mm.basis = out->inch_basis;
-    }
 }
 
 struct filling {
@@ -87,7 +78,41 @@ struct filling {
     struct cy_water_log log;
     struct cy_water_inputs inputs; /* what all rows share is filled in */
     const struct cy_water_course **courses; /* by row; NULL where it is not watered */
+    const struct cy_water_course **shared;  /* by table of weeks */
+    size_t shared_capacity;
 };
+
+/* The weeks of a course with what stands behind them: those of an earlier row that is alike. */
+static int take_weeks(struct cy_water_row *out, struct filling *filling,
+                      const struct cy_water_course *course)
+{
+    struct cy_water_plan *water = filling->plan->water;
+    for (size_t i = 0; i < water->table_count; i++)
+        if (filling->shared[i] == course &&
+            water->tables[i][0].need_mm.basis == out->basis &&
+            water->tables[i][0].inch_mm.basis == out->inch_basis) {
+            out->weeks = water->tables[i];
+            return CY_OK;
+        }
+    struct cy_water_row_week *weeks = cy_zeroed(CY_WATER_WEEKS, sizeof *weeks);
+    if (!weeks ||
+        !cy_grow(&water->tables, &water->table_capacity, water->table_count,
+                 sizeof *water->tables) ||
+        !cy_grow(&filling->shared, &filling->shared_capacity, water->table_count,
+                 sizeof *filling->shared)) {
+        free(weeks);
+        return CY_NO_MEMORY;
+    }
+    memcpy(weeks, course->weeks, sizeof course->weeks);
+    for (int week = 0; week < CY_WATER_WEEKS; week++) {
+        weeks[week].need_mm.basis = weeks[week].depletion_mm.basis = out->basis;
+        weeks[week].inch_mm.basis = out->inch_basis;
+    }
+    filling->shared[water->table_count] = course;
+    water->tables[water->table_count++] = weeks;
+    out->weeks = weeks;
+    return CY_OK;
+}
 
 static int fill_row(struct filling *filling, size_t row)
 {
@@ -119,11 +144,13 @@ static int fill_row(struct filling *filling, size_t row)
     if (!course)
         return CY_NO_MEMORY;
     filling->courses[row] = course;
-    take_course(out, course);
+    out->today_mm = course->today_mm;
+    out->today_kept_mm = course->today_kept_mm;
+    out->season_mm = course->season_mm;
     out->given_notes = filling->log.given_notes;
     out->rain_notes = filling->log.rain_notes;
     set_bases(out, plan, &filling->log);
-    return CY_OK;
+    return take_weeks(out, filling, course);
 }
 
 /* ---- all rows ------------------------------------------------------------------------------- */
@@ -175,6 +202,7 @@ int cy_plan_fill_water(struct cy_plan *plan, struct cy_water_memory *memory,
     if (plan->water)
         plan->water->worked_out = cy_water_memory_worked_out(memory) - before;
     free(filling.courses);
+    free(filling.shared);
     cy_water_notes_dispose(&filling.notes);
     cy_water_log_dispose(&filling.log);
     return status;

@@ -111,7 +111,7 @@ int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemb
 
 /* ---- one member ----------------------------------------------------------------------------- */
 
-/* What the plant draws without stress on a day, and what it would use. */
+/* What the plant draws without stress on a day of such use. */
 static double readily_mm(const struct cy_water_inputs *inputs, double etc_mm)
 {
     return inputs->taw_mm * cy_water_share_before_stress(inputs->p, etc_mm);
@@ -122,8 +122,9 @@ static double readily_mm(const struct cy_water_inputs *inputs, double etc_mm)
 static bool is_planned(const struct cy_water_inputs *inputs, const struct cy_weather *weather,
                        cy_day day)
 {
-    int i = cy_weather_index(weather, day);
-    return day >= inputs->today || i < 0 || weather->origin[i] == CY_ORIGIN_MADE ||
+    int64_t i = (int64_t)day - weather->first;
+    return day >= inputs->today || i < 0 || i >= weather->days ||
+           weather->origin[i] == CY_ORIGIN_MADE ||
            (inputs->log && inputs->log->watered[day - inputs->log->first]);
 }
 
@@ -140,77 +141,101 @@ static double use_on(const struct cy_water_inputs *inputs, const double *et_mm, 
     return et_mm[day - inputs->first] * inputs->kc[day - inputs->first];
 }
 
-static void add_day(struct cy_water_member_week *week, const struct cy_water_day *day,
-                    const struct cy_water_after *after, double given_mm)
+/* A member on its way through the season. */
+struct running {
+    const struct cy_water_inputs *inputs;
+    const struct cy_weather *weather;
+    const double *et_mm;
+    double depletion_mm;   /* on the morning of the day at hand */
+    double use_mm, readily; /* of that day */
+};
+
+/* What came and went on a day. */
+struct passed {
+    double start_mm, rain_mm, given_mm, planned_mm, missing_mm;
+    struct cy_water_after after;
+};
+
+static void pass_day(struct passed *out, struct running *run, cy_day day)
 {
-    week->et_mm += day->et_mm;
-    week->use_mm += after->eta_mm;
+    const struct cy_water_inputs *inputs = run->inputs;
+    const double next_use_mm = use_on(inputs, run->et_mm, day + 1);
+    const double next_readily = readily_mm(inputs, next_use_mm);
+    const bool planned = is_planned(inputs, run->weather, day);
+    *out = (struct passed){.start_mm = run->depletion_mm,
+                           .rain_mm = cy_water_log_rain(inputs->log, run->weather, day),
+                           .given_mm = cy_water_log_given(inputs->log, day)};
+    /* What is given in the morning ends a stress at once, and keeps tomorrow from it. */
+    double now_mm = planned ? run->depletion_mm - run->readily - out->given_mm : 0;
+    now_mm = now_mm > 0 ? now_mm : 0;
+    double later_mm = planned ? run->depletion_mm - now_mm + run->use_mm - out->rain_mm -
+                                    out->given_mm - next_readily
+                              : 0;
+    later_mm = later_mm > 0 ? later_mm : 0;
+    out->planned_mm = now_mm + later_mm;
+    /* Stress is that of the morning, once it was watered. */
+    const struct cy_water_day one = {
+        .taw_mm = inputs->taw_mm,
+        .p = run->readily / inputs->taw_mm,
+        .depletion_mm = run->depletion_mm - now_mm,
+        .et_mm = run->et_mm[day - inputs->first],
+        .kc = inputs->kc[day - inputs->first],
+        .rain_mm = out->rain_mm,
+        .irrigation_mm = out->given_mm + later_mm,
+    };
+    out->after = cy_water_balance(&one);
+    if (!planned && out->after.depletion_mm > next_readily)
+        out->missing_mm = out->after.depletion_mm - next_readily;
+    run->depletion_mm = out->after.depletion_mm;
+    run->use_mm = next_use_mm;
+    run->readily = next_readily;
+}
+
+/* Of observed days that are over a week needs what is missing at its end: it is nobody's to give
+ * any more. */
+static void add_day(struct cy_water_member_week *week, const struct passed *day, double et_mm,
+                    bool begins, bool ends)
+{
+    if (begins)
+        week->start_mm = day->start_mm;
+    week->et_mm += et_mm;
+    week->use_mm += day->after.eta_mm;
     week->rain_mm += day->rain_mm;
-    week->drained_mm += after->drainage_mm;
-    week->given_mm += given_mm;
-    week->planned_mm += day->irrigation_mm - given_mm;
-    week->depletion_mm = after->depletion_mm;
+    week->drained_mm += day->after.drainage_mm;
+    week->given_mm += day->given_mm;
+    week->planned_mm += day->planned_mm;
+    week->need_mm += day->planned_mm + (ends ? day->missing_mm : 0);
+    week->depletion_mm = day->after.depletion_mm;
 }
 
 void cy_water_member(struct cy_water_tally *out, struct cy_water_member_week *weeks,
                      double *today_mm, const struct cy_water_inputs *inputs,
                      const struct cy_weather *weather, const double *et_mm)
 {
-    cy_day from = inputs->stages.from;
-    double use_mm = use_on(inputs, et_mm, from), readily = readily_mm(inputs, use_mm);
+    const cy_day from = inputs->stages.from;
+    struct running run = {.inputs = inputs, .weather = weather, .et_mm = et_mm};
+    run.use_mm = use_on(inputs, et_mm, from);
+    run.readily = readily_mm(inputs, run.use_mm);
     /* Young plants are watered in; grown ones are taken to end a season at the edge of what they
      * draw without stress, and winter's rain fills the store again. */
-    double depletion_mm = from > inputs->first ? 0 : readily;
-    *out = (struct cy_water_tally){.start_mm = depletion_mm};
+    run.depletion_mm = from > inputs->first ? 0 : run.readily;
+    *out = (struct cy_water_tally){.start_mm = run.depletion_mm};
     for (cy_day day = from; day <= inputs->last; day++) {
-        double given_mm = cy_water_log_given(inputs->log, day);
-        double rain_mm = cy_water_log_rain(inputs->log, weather, day);
-        double next_use_mm = use_on(inputs, et_mm, day + 1);
-        double next_readily = readily_mm(inputs, next_use_mm);
-        bool planned = is_planned(inputs, weather, day);
-        /* What is given in the morning ends a stress at once, and keeps tomorrow from it. */
-        double now_mm = planned ? fmax(0, depletion_mm - readily - given_mm) : 0;
-        double later_mm =
-            planned
-                ? fmax(0, depletion_mm - now_mm + use_mm - rain_mm - given_mm - next_readily)
-                : 0;
-        struct cy_water_day one = {
-            .taw_mm = inputs->taw_mm,
-            .p = readily / inputs->taw_mm,
-            .depletion_mm = depletion_mm,
-            .et_mm = et_mm[day - inputs->first],
-            .kc = inputs->kc[day - inputs->first],
-            .rain_mm = rain_mm,
-            .irrigation_mm = given_mm + now_mm + later_mm,
-        };
-        /* Stress is that of the morning, once it was watered. */
-        struct cy_water_day watered = one;
-        watered.depletion_mm -= now_mm;
-        watered.irrigation_mm -= now_mm;
-        struct cy_water_after after = cy_water_balance(&watered);
-        depletion_mm = after.depletion_mm;
+        struct passed passed;
+        pass_day(&passed, &run, day);
+        out->rain_mm += passed.rain_mm;
+        out->given_mm += passed.given_mm;
+        out->planned_mm += passed.planned_mm;
+        out->use_mm += passed.after.eta_mm;
+        out->drained_mm += passed.after.drainage_mm;
         if (today_mm && day == inputs->today)
-            *today_mm = depletion_mm;
-        out->rain_mm += rain_mm;
-        out->given_mm += given_mm;
-        out->planned_mm += now_mm + later_mm;
-        out->use_mm += after.eta_mm;
-        out->drained_mm += after.drainage_mm;
-        if (weeks) {
-            struct cy_water_member_week *week = &weeks[(day - inputs->monday) / 7];
-            if (day == from || (day - inputs->monday) % 7 == 0)
-                week->start_mm = one.depletion_mm;
-            add_day(week, &one, &after, given_mm);
-            bool sunday = (day - inputs->monday) % 7 == 6 || day == inputs->last;
-            week->need_mm += now_mm + later_mm;
-            /* Of observed days that are over, what is missing: it is nobody's to give any more. */
-            if (sunday && !planned)
-                week->need_mm += fmax(0, depletion_mm - next_readily);
-        }
-        use_mm = next_use_mm;
-        readily = next_readily;
+            *today_mm = passed.after.depletion_mm;
+        const int of_week = (day - inputs->monday) % 7;
+        if (weeks)
+            add_day(&weeks[(day - inputs->monday) / 7], &passed, et_mm[day - inputs->first],
+                    of_week == 0 || day == from, of_week == 6 || day == inputs->last);
     }
-    out->end_mm = depletion_mm;
+    out->end_mm = run.depletion_mm;
 }
 
 /* ---- the inch a week ------------------------------------------------------------------------ */
@@ -262,12 +287,17 @@ static uint64_t hash_inputs(const struct cy_water_memory *memory,
     return hash ? hash : 1;
 }
 
-static struct cy_figure figure_of(double *values, size_t count)
+struct cy_figure cy_water_figure(double *values, size_t count, cy_basis basis)
 {
-    cy_sort(values, count);
+    size_t sorted = 1;
+    while (sorted < count && values[sorted - 1] <= values[sorted])
+        sorted++;
+    if (sorted < count) /* needs of winter are all 0 */
+        cy_sort(values, count);
     return (struct cy_figure){.p10 = cy_quantile(values, count, 0.1),
                               .p50 = cy_quantile(values, count, 0.5),
-                              .p90 = cy_quantile(values, count, 0.9)};
+                              .p90 = cy_quantile(values, count, 0.9),
+                              .basis = basis};
 }
 
 static void add_means(struct cy_water_row_week *week, const struct cy_water_member_week *one,
@@ -314,18 +344,18 @@ static void gather_week(struct cy_water_course *out, int week, double *scratch,
     struct cy_water_row_week *into = &out->weeks[week];
     for (size_t i = 0; i < count; i++)
         scratch[i] = out->need_mm[i * CY_WATER_WEEKS + (size_t)week];
-    into->need_mm = figure_of(scratch, count);
+    into->need_mm = cy_water_figure(scratch, count, CY_BASIS_NONE);
     into->need_share = share_dry(scratch, out->members);
     into->inch_mm = (struct cy_figure){.p10 = NAN, .p50 = NAN, .p90 = NAN};
     for (size_t i = 0; out->inch_mm && i < count; i++)
         scratch[i] = out->inch_mm[i * CY_WATER_WEEKS + (size_t)week];
     if (out->inch_mm) {
-        into->inch_mm = figure_of(scratch, count);
+        into->inch_mm = cy_water_figure(scratch, count, CY_BASIS_NONE);
         into->inch_share = share_dry(scratch, out->members);
     }
     for (size_t i = 0; i < count; i++)
         scratch[i] = depletion_mm[i * CY_WATER_WEEKS + (size_t)week];
-    into->depletion_mm = figure_of(scratch, count);
+    into->depletion_mm = cy_water_figure(scratch, count, CY_BASIS_NONE);
 }
 
 struct scratch {
@@ -365,8 +395,8 @@ static void gather(struct cy_water_course *out, const struct cy_water_memory *me
         date_week(out, week, inputs, &memory->ensemble->members[0].weather);
         gather_week(out, week, scratch->one, scratch->depletion_mm);
     }
-    out->today_mm = has_today ? figure_of(scratch->today_mm, count) : none;
-    out->season_mm = figure_of(scratch->season_mm, count);
+    out->today_mm = has_today ? cy_water_figure(scratch->today_mm, count, CY_BASIS_NONE) : none;
+    out->season_mm = cy_water_figure(scratch->season_mm, count, CY_BASIS_NONE);
     out->today_kept_mm = NAN;
     if (!has_today)
         return;

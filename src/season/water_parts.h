@@ -100,6 +100,9 @@ int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemb
                           double elevation_m);
 size_t cy_water_memory_worked_out(const struct cy_water_memory *memory);
 
+/* Sorts the values and takes their percentiles. */
+struct cy_figure cy_water_figure(double *values, size_t count, cy_basis basis);
+
 /* water_zones.c: the zones, their sources and turns, from the rows' courses. */
 int cy_water_zones(struct cy_plan *plan, const struct cy_water_course *const *courses);
 

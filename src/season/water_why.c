@@ -62,29 +62,29 @@ static void stage_day(struct cy_trace *trace, const char *name, double day, cy_b
 static void why_coefficient(struct cy_trace *trace, const struct cy_water_row *row,
                             const struct cy_water_row_week *week)
 {
-    static const char *const formulas[] = {
-        [CY_WATER_USE_TABLE] =
-            ("0.30 at rest, straight up to 1.05 from first growth to bloom (or first tip), level "
-             "to "
-             "the last pick or 60 days before leaf fall, straight down to 0.50 at leaf fall; the "
-             "dates between are ours; not moved to the site's wind and humidity"),
-        [CY_WATER_USE_MEASURED] =
-            ("0.30 at rest, straight up to 0.55 in late June, to 0.88 in mid August, level to late "
-             "September, straight down to 0.50 at leaf fall; before June and after September ours"),
+    static const char table[] =
+        "0.30 at rest, straight up to 1.05 from first growth to bloom (or first tip), level to "
+        "the last pick or 60 days before leaf fall, straight down to 0.50 at leaf fall; the dates "
+        "between are ours; not moved to the site's wind and humidity";
+    static const char measured[] =
+        "0.30 at rest, straight up to 0.55 in late June, to 0.88 in mid August, level to late "
+        "September, straight down to 0.50 at leaf fall; before June and after September ours";
+    static const char measured_source[] =
+        "weighing lysimeters, trailing canes in Oregon: Acta Horticulturae 1388, article 29; "
+        "ends: FAO-56 Table 12";
+    static const struct {
+        const char *formula, *source;
+    } uses[] = {
+        [CY_WATER_USE_TABLE] = {table,
+                                "FAO-56 Table 12, berries; grape row's stage lengths, Table 11"},
+        [CY_WATER_USE_MEASURED] = {measured, measured_source},
         [CY_WATER_USE_ESTABLISHING] =
-            "0.24 to early July, straight up to 0.81 in early October; flat beyond is ours",
-    };
-    static const char *const sources[] = {
-        [CY_WATER_USE_TABLE] = "FAO-56 Table 12, berries; grape row's stage lengths, Table 11",
-        [CY_WATER_USE_MEASURED] =
-            ("weighing lysimeters, trailing canes in Oregon: Acta Horticulturae 1388, article 29; "
-             "ends: FAO-56 Table 12"),
-        [CY_WATER_USE_ESTABLISHING] =
-            "first year, trailing canes in Oregon: Acta Horticulturae 1388, article 29",
+            {"0.24 to early July, straight up to 0.81 in early October; flat beyond is ours",
+             "first year, trailing canes in Oregon: Acta Horticulturae 1388, article 29"},
     };
     const struct cy_water_stages *stages = &row->stages;
-    cy_trace_begin(trace, "crop coefficient, mean of the week", formulas[stages->use],
-                   sources[stages->use]);
+    cy_trace_begin(trace, "crop coefficient, mean of the week", uses[stages->use].formula,
+                   uses[stages->use].source);
     if (stages->use != CY_WATER_USE_ESTABLISHING) {
         stage_day(trace, "first growth", stages->wakes, stages->basis);
         if (stages->use == CY_WATER_USE_TABLE) {

@@ -7,7 +7,6 @@
 #include <stdlib.h>
 
 #include <caneyear/base/array.h>
-#include <caneyear/base/stats.h>
 
 /* ---- turns ---------------------------------------------------------------------------------- */
 
@@ -43,15 +42,6 @@ int cy_water_turns(int *turn, int *parts, const double *flow_lph, size_t count, 
 }
 
 /* ---- zones ---------------------------------------------------------------------------------- */
-
-static struct cy_figure figure_of(double *values, size_t count, cy_basis basis)
-{
-    cy_sort(values, count);
-    return (struct cy_figure){.p10 = cy_quantile(values, count, 0.1),
-                              .p50 = cy_quantile(values, count, 0.5),
-                              .p90 = cy_quantile(values, count, 0.9),
-                              .basis = basis};
-}
 
 static struct cy_figure times(const struct cy_figure *figure, double factor)
 {
@@ -117,7 +107,7 @@ static void sum_season(struct cy_water_zone *zone, struct zoning *zoning, size_t
         season_l[member] = litres(zone, sum_mm);
         zoning->scratch[member] = season_l[member];
     }
-    zone->season_l = figure_of(zoning->scratch, zoning->members, zone->basis);
+    zone->season_l = cy_water_figure(zoning->scratch, zoning->members, zone->basis);
 }
 
 static void fill_weeks(struct cy_water_zone *zone, struct zoning *zoning)
@@ -126,7 +116,7 @@ static void fill_weeks(struct cy_water_zone *zone, struct zoning *zoning)
         struct cy_water_zone_week *out = &zone->weeks[week];
         for (size_t member = 0; member < zoning->members; member++)
             zoning->scratch[member] = zoning->need_mm[member * CY_WATER_WEEKS + (size_t)week];
-        out->need_mm = figure_of(zoning->scratch, zoning->members, zone->basis);
+        out->need_mm = cy_water_figure(zoning->scratch, zoning->members, zone->basis);
         out->litres = times(&out->need_mm, litres(zone, 1));
         out->hours = times(&out->litres, 1 / zone->flow_lph);
     }
@@ -233,7 +223,7 @@ static void fill_source(struct zoning *zoning, size_t number)
     }
     if (!isnan(source->season_limit_l))
         source->short_share = (double)over / (double)zoning->members;
-    source->season_l = figure_of(zoning->scratch, zoning->members, source->basis);
+    source->season_l = cy_water_figure(zoning->scratch, zoning->members, source->basis);
 }
 
 static int take_turns(struct cy_water_plan *water, size_t number)

@@ -72,7 +72,7 @@ struct cy_sheet_request {
     SHEET(LAYOUT, 'o', layout, "rows proposed for the field, and which way they best run")         \
     SHEET(FROST, 'f', frost, "what frost kills this week, and the odds of a freeze by date")       \
     SHEET(TRELLIS, 't', trellis, "the trellis: what wires, posts and ends use of what is allowed") \
-    SHEET(PARTS, 'p', parts, "the trellis's parts and what they cost")                             \
+    SHEET(PARTS, 'b', parts, "the trellis's parts and what they cost")                             \
     SHEET(WATER, 'w', water, "what the soil holds, what to water, zones and their turns")
 
 enum cy_sheet_id {

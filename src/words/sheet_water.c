@@ -233,14 +233,21 @@ static void draw_months(struct cy_text *out, const struct picture *picture)
     }
 }
 
+/* The day below its column, its name on the side that has room. */
 static void draw_day(struct cy_text *out, const struct picture *picture, cy_day day)
 {
     size_t start = out->length;
-    double weeks = (double)(day - picture->row->weeks[0].monday) / 7;
-    int column = (int)(weeks * picture->columns / picture->weeks);
-    cy_text_pad(out, start, AXIS - 1 + (size_t)(column < picture->columns ? column : 0));
-    cy_text_add(out, "^ ");
-    cy_say_day(out, day, false);
+    int column = (int)((double)(day - picture->row->weeks[0].monday) / 7 * picture->columns /
+                       picture->weeks);
+    struct cy_text name = {0};
+    cy_say_day(&name, day, false);
+    column = column < picture->columns ? column : picture->columns - 1;
+    bool left = column + 2 + (int)name.length > picture->columns;
+    int at = AXIS - 1 + column - (left ? (int)name.length + 1 : 0);
+    cy_text_pad(out, start, (size_t)(at > 0 ? at : 0));
+    cy_text_add(out, left ? cy_text_get(&name) : "^ ");
+    cy_text_add(out, left ? " ^" : cy_text_get(&name));
+    cy_text_dispose(&name);
 }
 
 static void add_picture(struct page *page, const struct cy_water_row *row)
@@ -670,8 +677,13 @@ static void add_farm(struct page *page)
         add_turns(page, source, week);
         add_season(page, source);
     }
-    if (page->water->zone_count > 0)
+    if (page->water->zone_count == 0) {
+        add(page, CY_SHEET_TEXT, "");
+        add(page, CY_SHEET_TEXT,
+            "No row is on a zone: with one, its emitters give run times, and its supply turns.");
+    } else {
         add_heading(page, "Hours to run, week by week, in the middle year");
+    }
     for (size_t source = 0; source < page->water->source_count; source++)
         add_hours(page, source, week);
     add_heading(page, "What each row's strip needs in the week");

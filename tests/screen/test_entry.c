@@ -224,6 +224,46 @@ static void nonsense_is_no_draft(void **state)
     }
 }
 
+static const struct cy_value *value_of(const struct cy_value *values, enum cy_field field)
+{
+    return &values[(int)field - cy_kind_info(CY_KIND_SEEN)->first_field];
+}
+
+/* Rain is the whole farm's; water given is the row's, or that of all of a zone. */
+static void water_is_typed_by_one_amount(void **state)
+{
+    (void)state;
+    struct cy_issues issues = {0};
+    struct cy_entry form = note();
+    cy_entry_put(&form, CY_SEEN_WHAT, "rain");
+    assert_int_equal(cy_entry_lines(&form), 5); /* heading, what, day, depth, remark */
+    assert_null(cy_entry_values(&form, &issues));
+    assert_int_equal(issues.items[0].code, CY_ISSUE_MISSING);
+    cy_entry_put(&form, CY_SEEN_DEPTH, "0.6");
+    struct cy_value *values = cy_entry_values(&form, &issues);
+    assert_non_null(values);
+    assert_near(value_of(values, CY_SEEN_DEPTH)->number, 0.6 * 25.4, 1e-9);
+    assert_false(value_of(values, CY_SEEN_ROW)->set);
+    cy_entry_free(&form, values);
+
+    form = note();
+    cy_entry_put(&form, CY_SEEN_WHAT, "water given");
+    assert_int_equal(cy_entry_lines(&form), 8);
+    assert_null(cy_entry_values(&form, &issues));
+    cy_entry_put(&form, CY_SEEN_RAN, "90 min");
+    values = cy_entry_values(&form, &issues);
+    assert_non_null(values);
+    assert_near(value_of(values, CY_SEEN_RAN)->number, 1.5, 1e-12);
+    assert_string_equal(value_of(values, CY_SEEN_ROW)->text, "south-1");
+    cy_entry_free(&form, values);
+    cy_entry_put(&form, CY_SEEN_ZONE, "south");
+    values = cy_entry_values(&form, &issues);
+    assert_non_null(values);
+    assert_string_equal(value_of(values, CY_SEEN_ZONE)->text, "south");
+    assert_false(value_of(values, CY_SEEN_ROW)->set);
+    cy_entry_free(&form, values);
+}
+
 static void it_draws_in_any_pane(void **state)
 {
     (void)state;
@@ -253,6 +293,7 @@ int main(void)
         cmocka_unit_test(values_carry_what_the_record_is_about),
         cmocka_unit_test(a_draft_comes_back_as_it_was),
         cmocka_unit_test(nonsense_is_no_draft),
+        cmocka_unit_test(water_is_typed_by_one_amount),
         cmocka_unit_test(it_draws_in_any_pane),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

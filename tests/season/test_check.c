@@ -380,6 +380,44 @@ static void notes_say_what_was_seen(void **state)
     assert_string_equal(issues.items[0].field, "what");
 }
 
+static void water_says_how_much_on_what(void **state)
+{
+    struct cy_farm *farm = *state;
+    set(farm, "note.s1.depth", "0.5 in");
+    assert_problem(farm, CY_ISSUE_PAIR, "note s1", "depth", "first bloom",
+                   "it only of rain or water given");
+    clear(farm, "note.s1.depth");
+    /* Rain is the farm's, unless it names a row or a zone. */
+    set(farm, "note.s1.what", "rain");
+    assert_missing(farm, "note s1", "depth", "0 to 39.37 in");
+    set(farm, "note.s1.depth", "0.5 in");
+    assert_passes(farm);
+    clear(farm, "note.s1.row");
+    assert_passes(farm);
+    set(farm, "note.s1.ran", "2 h");
+    assert_problem(farm, CY_ISSUE_PAIR, "note s1", "depth", "rain by more than its depth",
+                   "the depth in the gauge alone");
+    /* Water is given to a row or to a zone, by one amount. */
+    set(farm, "note.s1.what", "water given");
+    clear(farm, "note.s1.depth");
+    assert_missing(farm, "note s1", "row", "a row or a zone");
+    set(farm, "note.s1.row", "north-1");
+    assert_passes(farm);
+    set(farm, "note.s1.volume", "200 gal");
+    assert_problem(farm, CY_ISSUE_PAIR, "note s1", "volume", "more than one amount",
+                   "one of depth, volume and ran");
+    clear(farm, "note.s1.volume");
+    clear(farm, "note.s1.ran");
+    assert_missing(farm, "note s1", "volume", "a depth, a volume or the time that it ran");
+    set(farm, "note.s1.volume", "200 gal");
+    add(farm, CY_KIND_ZONE, 0, "east");
+    set(farm, "note.s1.zone", "east");
+    assert_problem(farm, CY_ISSUE_PAIR, "note s1", "zone", "a row and a zone",
+                   "the one or the other");
+    clear(farm, "note.s1.row");
+    assert_passes(farm);
+}
+
 static void work_says_what_was_done(void **state)
 {
     struct cy_farm *farm = *state;
@@ -434,6 +472,7 @@ int main(void)
         CASE(alternate_years_have_a_phase),
         CASE(floricane_types_bear_no_autumn_crop),
         CASE(notes_say_what_was_seen),
+        CASE(water_says_how_much_on_what),
         CASE(work_says_what_was_done),
         CASE(only_earlier_records_are_corrected),
         CASE(every_problem_is_counted),

@@ -226,6 +226,7 @@ static void every_kind_of_work_is_there(void **state)
         {"thin-canes", false, true},      {"trim-laterals", false, true},
         {"mow-down", false, true},        {"pick", true, false},
         {"take-out-spent", false, false}, {"measure-wire", false, false},
+        {"water", true, false},
     };
     size_t count = sizeof kinds / sizeof *kinds;
     assert_int_equal(cy_farm_count(&catalogue, CY_KIND_JOB, 0), count);

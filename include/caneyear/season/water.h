@@ -81,9 +81,9 @@ struct cy_water_row {
     double today_kept_mm;           /* readily available water on a day like today's */
     struct cy_figure season_mm;     /* given as written down and planned, in all */
     int given_notes, rain_notes;    /* that count on this row */
-    cy_basis basis;
-    struct cy_water_row_week weeks[CY_WATER_WEEKS];
-    cy_basis inch_basis;
+    cy_basis basis, inch_basis;
+    const struct cy_water_row_week *weeks; /* of the plan, which shares them among like rows; NULL
+                                            * where nothing is watered */
 };
 
 struct cy_water_zone_week {
@@ -128,6 +128,8 @@ struct cy_water_plan {
     size_t zone_count;
     struct cy_water_source *sources;
     size_t source_count;
+    struct cy_water_row_week **tables; /* the rows' weeks */
+    size_t table_count, table_capacity;
     size_t uncounted_notes; /* of water given whose depth nothing tells */
     size_t worked_out;      /* courses worked out anew for this plan */
 };
