@@ -389,7 +389,7 @@ static void figures_of_a_page_can_be_asked(void **state)
     free(before);
     free(after);
     /* A week's weight, below the dates. */
-    press(pty, DOWN DOWN DOWN "\r", "what ripens in the week: ");
+    press(pty, DOWN DOWN DOWN DOWN DOWN "\r", "what ripens in the week: ");
     press(pty, "x" DOWN "x", "Canes South 1");
     leave(*state);
 }
