@@ -119,24 +119,36 @@ void cy_ripening_add(double *kg, cy_day first, size_t days, const struct cy_ripe
 struct hanging {
     double *kg;    /* of each day's ripening, what hangs there still */
     size_t oldest; /* nothing hangs there from before this day */
+    double age_d;  /* how much what ripened on that day has aged since */
 };
 
 static bool rules_hold(const double *ripened_kg, size_t days,
                        const struct cy_harvest_rounds *rounds)
 {
     for (size_t i = 0; i < days; i++)
-        if (!isfinite(ripened_kg[i]) || ripened_kg[i] < 0)
+        if (!isfinite(ripened_kg[i]) || ripened_kg[i] < 0 ||
+            (rounds->ages_d && !(rounds->ages_d[i] > 0)))
             return false;
     return rounds->every >= 1 && rounds->keeps >= 0 && rounds->overlooked >= 0 &&
            rounds->overlooked <= 1 && rounds->most_kg >= 0;
 }
 
-static double lose_old(struct hanging *hanging, size_t today, int keeps)
+static double aging(const struct cy_harvest_rounds *rounds, size_t day)
+{
+    return rounds->ages_d ? rounds->ages_d[day] : 1;
+}
+
+/* Ages what hangs by the day; what has grown too old is lost. */
+static double lose_old(struct hanging *hanging, size_t today,
+                       const struct cy_harvest_rounds *rounds)
 {
     double lost = 0;
-    for (; hanging->oldest + (size_t)keeps < today; hanging->oldest++) {
+    if (today > 0)
+        hanging->age_d += aging(rounds, today);
+    for (; hanging->oldest < today && hanging->age_d > rounds->keeps; hanging->oldest++) {
         lost += hanging->kg[hanging->oldest];
         hanging->kg[hanging->oldest] = 0;
+        hanging->age_d -= aging(rounds, hanging->oldest + 1);
     }
     return lost;
 }
@@ -172,7 +184,7 @@ static void follow(struct cy_harvest *out, struct hanging *hanging, const double
     struct cy_harvest_day *total = &out->total;
     for (size_t i = 0; i < out->count; i++) {
         struct cy_harvest_day *day = &out->days[i];
-        day->lost_kg = lose_old(hanging, i, rounds->keeps);
+        day->lost_kg = lose_old(hanging, i, rounds);
         day->ripened_kg = hanging->kg[i] = ripened_kg[i];
         day->ripe_kg = weigh(hanging, i);
         if (is_round(out->first + (cy_day)i, rounds))

@@ -678,6 +678,28 @@ static int prepare(struct cy_plan *plan, struct cy_planner *planner,
     return CY_OK;
 }
 
+static int share_days(struct cy_plan *plan, const struct cy_ensemble *ensemble)
+{
+    size_t days = (size_t)(plan->last - plan->first + 1);
+    plan->hot = cy_zeroed(days, sizeof *plan->hot);
+    plan->wet = cy_zeroed(days, sizeof *plan->wet);
+    if (!plan->hot || !plan->wet)
+        return CY_NO_MEMORY;
+    for (int i = 0; i < ensemble->count; i++) {
+        const struct cy_weather *weather = &ensemble->members[i].weather;
+        int from = cy_weather_index(weather, plan->first);
+        for (size_t day = 0; from >= 0 && day < days; day++) {
+            plan->hot[day] += weather->tmax_c[(size_t)from + day] >= CY_PLAN_HOT_C;
+            plan->wet[day] += weather->rain_mm[(size_t)from + day] >= CY_PLAN_WET_MM;
+        }
+    }
+    for (size_t day = 0; day < days; day++) {
+        plan->hot[day] /= ensemble->count;
+        plan->wet[day] /= ensemble->count;
+    }
+    return CY_OK;
+}
+
 static int fill(struct cy_plan *plan, struct cy_planner *planner,
                 const struct cy_plan_request *request, struct cy_issues *issues)
 {
@@ -686,6 +708,8 @@ static int fill(struct cy_plan *plan, struct cy_planner *planner,
     if (status == CY_OK)
         status =
             plan->seen ? cy_records_gather(plan->seen, &plan->farm, CY_KIND_SEEN) : CY_NO_MEMORY;
+    if (status == CY_OK)
+        status = share_days(plan, &planner->ensemble);
     if (status == CY_OK)
         cy_planner_frost(&plan->frost, planner, request, plan, 0);
     if (status == CY_OK)
@@ -755,6 +779,8 @@ void cy_plan_free(struct cy_plan *plan)
         free(plan->rows[i].crops);
     free(plan->rows);
     free(plan->learned);
+    free(plan->hot);
+    free(plan->wet);
     if (plan->seen)
         cy_records_dispose(plan->seen);
     free(plan->seen);

@@ -39,8 +39,39 @@ static double *ripening(const struct cy_plan_row *row, cy_day first, size_t days
     return kg;
 }
 
+void cy_supply_keeping_of(struct cy_supply_keeping *out, const struct cy_plan *plan,
+                          const struct cy_plan_row *row)
+{
+    const struct cy_thing *thing = cy_farm_by_id(&plan->farm, row->thing);
+    const struct cy_thing *cultivar = cy_referred(&plan->farm, thing, CY_ROW_CULTIVAR);
+    struct cy_given keeps = cy_given(cultivar, CY_CULTIVAR_KEEPS);
+    struct cy_given hot = cy_given(cultivar, CY_CULTIVAR_HOT_AGES);
+    struct cy_given wet = cy_given(cultivar, CY_CULTIVAR_WET_AGES);
+    *out = (struct cy_supply_keeping){.keeps_d = keeps.number,
+                                      .hot_ages_d = hot.number,
+                                      .wet_ages_d = wet.number,
+                                      .hot = plan->hot,
+                                      .wet = plan->wet,
+                                      .first = plan->first,
+                                      .days = plan->last - plan->first + 1,
+                                      .basis = keeps.basis | hot.basis | wet.basis};
+}
+
+static double share_on(const double *shares, const struct cy_supply_keeping *keeping, cy_day day)
+{
+    cy_day at = day - keeping->first;
+    return shares && at >= 0 && at < keeping->days ? shares[at] : 0;
+}
+
+static double aging_on(const struct cy_supply_keeping *keeping, cy_day day)
+{
+    return 1 + (keeping->hot_ages_d - 1) * share_on(keeping->hot, keeping, day) +
+           (keeping->wet_ages_d - 1) * share_on(keeping->wet, keeping, day);
+}
+
 /* Rounds go on until nothing hangs. */
-static int harvest(struct cy_harvest *out, const struct cy_plan_row *row, int every_d)
+static int harvest(struct cy_harvest *out, const struct cy_plan_row *row,
+                   const struct cy_supply_keeping *keeping, int every_d)
 {
     cy_day first;
     size_t days;
@@ -49,25 +80,31 @@ static int harvest(struct cy_harvest *out, const struct cy_plan_row *row, int ev
         return CY_INVALID;
     if (!span(&first, &days, row))
         return CY_OK;
-    size_t more = (size_t)every_d + CY_HARVEST_KEEPS + 1;
+    size_t more = (size_t)every_d + (size_t)ceil(keeping->keeps_d) + 1;
     double *kg = ripening(row, first, days, more);
-    if (!kg)
-        return CY_NO_MEMORY;
+    double *ages_d = cy_zeroed(days + more, sizeof *ages_d);
+    int status = kg && ages_d ? CY_OK : CY_NO_MEMORY;
+    for (size_t i = 0; status == CY_OK && i < days + more; i++)
+        ages_d[i] = aging_on(keeping, first + (cy_day)i);
     struct cy_harvest_rounds rounds = {.from = first,
                                        .to = first + (cy_day)(days + more),
                                        .every = every_d,
-                                       .keeps = CY_HARVEST_KEEPS,
+                                       .keeps = keeping->keeps_d,
+                                       .ages_d = ages_d,
                                        .most_kg = INFINITY};
-    int status = cy_harvest_run(out, kg, first, days + more, &rounds);
+    if (status == CY_OK)
+        status = cy_harvest_run(out, kg, first, days + more, &rounds);
     free(kg);
+    free(ages_d);
     return status;
 }
 
-int cy_supply_picking_of(struct cy_supply_picking *out, const struct cy_plan_row *row, int every_d)
+int cy_supply_picking_of(struct cy_supply_picking *out, const struct cy_plan_row *row,
+                         const struct cy_supply_keeping *keeping, int every_d)
 {
     struct cy_harvest run;
     *out = (struct cy_supply_picking){0};
-    int status = harvest(&run, row, every_d);
+    int status = harvest(&run, row, keeping, every_d);
     if (status == CY_OK)
         *out = (struct cy_supply_picking){run.total.ripened_kg, run.total.picked_kg,
                                           run.total.lost_kg};
@@ -75,20 +112,47 @@ int cy_supply_picking_of(struct cy_supply_picking *out, const struct cy_plan_row
     return status;
 }
 
-static int weigh_row(struct cy_supply_row *out, const struct cy_plan_row *row)
+/* How hot and wet the days are on which the row's fruit ripens. */
+static void set_weather(struct cy_supply_row *out, const struct cy_plan_row *row,
+                        const struct cy_supply_keeping *keeping)
 {
+    double sum = 0;
+    for (int i = 0; i < row->crop_count; i++) {
+        const struct cy_plan_crop *crop = &row->crops[i];
+        for (int day = 0; day < 7 * crop->weeks; day++) {
+            out->hot += crop->day_kg[day] * share_on(keeping->hot, keeping, crop->monday + day);
+            out->wet += crop->day_kg[day] * share_on(keeping->wet, keeping, crop->monday + day);
+            sum += crop->day_kg[day];
+        }
+    }
+    out->hot = sum > 0 ? out->hot / sum : 0;
+    out->wet = sum > 0 ? out->wet / sum : 0;
+}
+
+int cy_supply_row_of(struct cy_supply_row *out, const struct cy_plan *plan,
+                     const struct cy_plan_row *row)
+{
+    struct cy_supply_keeping keeping, mild;
+    cy_supply_keeping_of(&keeping, plan, row);
+    mild = keeping;
+    struct cy_supply_picking other;
+    mild.hot = mild.wet = NULL;
     *out = (struct cy_supply_row){.thing = row->thing,
                                   .key = row->key,
                                   .name = row->name,
                                   .every_d = row->pick_every_d,
                                   .longest_d = 1,
-                                  .basis = CY_BASIS_PLACEHOLDER};
+                                  .basis = keeping.basis};
     for (int i = 0; i < row->crop_count; i++)
         out->basis |= row->crops[i].total_kg.basis;
-    int status = cy_supply_picking_of(&out->picking, row, out->every_d);
+    set_weather(out, row, &keeping);
+    int status = cy_supply_picking_of(&out->picking, row, &keeping, out->every_d);
+    if (status == CY_OK)
+        status = cy_supply_picking_of(&other, row, &mild, out->every_d);
+    if (status == CY_OK)
+        out->mild_lost_kg = other.lost_kg;
     for (int every = 1; status == CY_OK && every <= CY_SUPPLY_LONGEST; every++) {
-        struct cy_supply_picking other;
-        status = cy_supply_picking_of(&other, row, every);
+        status = cy_supply_picking_of(&other, row, &keeping, every);
         out->lost_kg[every] = other.lost_kg;
         if (other.lost_kg < 0.01 * other.ripened_kg)
             out->longest_d = every;
@@ -174,12 +238,14 @@ static void add_crop(struct cy_supply *out, const struct cy_plan_row *row,
         set_ends(out, row, crop);
 }
 
-static int add_row(struct cy_supply *out, const struct cy_plan_row *row)
+static int add_row(struct cy_supply *out, const struct cy_plan *plan, const struct cy_plan_row *row)
 {
+    struct cy_supply_keeping keeping;
     struct cy_harvest run;
+    cy_supply_keeping_of(&keeping, plan, row);
     for (int i = 0; i < row->crop_count; i++)
         add_crop(out, row, &row->crops[i]);
-    int status = harvest(&run, row, row->pick_every_d);
+    int status = harvest(&run, row, &keeping, row->pick_every_d);
     for (size_t i = 0; status == CY_OK && i < run.count; i++) {
         size_t place = i + (size_t)(run.first - out->monday);
         if (place >= 7 * out->week_count)
@@ -188,7 +254,7 @@ static int add_row(struct cy_supply *out, const struct cy_plan_row *row)
         out->days[place].picked_kg += run.days[i].picked_kg;
     }
     cy_harvest_dispose(&run);
-    return status == CY_OK ? weigh_row(&out->rows[out->row_count++], row) : status;
+    return status == CY_OK ? cy_supply_row_of(&out->rows[out->row_count++], plan, row) : status;
 }
 
 /* Weeks of selling are those from the first pick's to the last pick's. */
@@ -245,7 +311,7 @@ int cy_supply_of(struct cy_supply *out, const struct cy_plan *plan)
         cy_day first;
         size_t days;
         if (span(&first, &days, &plan->rows[i]))
-            status = add_row(out, &plan->rows[i]);
+            status = add_row(out, plan, &plan->rows[i]);
         else
             out->unknown_rows += is_unknown(plan, &plan->rows[i]);
     }

@@ -179,8 +179,6 @@ static bool why_day(struct cy_trace *trace, const struct cy_plan *plan,
     name_rows(trace, plan, on_day, supply->monday + (cy_day)index);
     cy_trace_number(trace, "all that ripens on the day", day->mean_kg, CY_Q_MASS,
                     supply->total_kg.basis, "");
-    cy_trace_number(trace, "days that a ripe berry keeps on the cane", CY_HARVEST_KEEPS, CY_Q_DAYS,
-                    CY_BASIS_PLACEHOLDER, "");
     cy_trace_number(trace, "picked by the rows' rounds", day->picked_kg, CY_Q_MASS, basis, "");
     cy_trace_result(trace, day->ripe_kg, CY_Q_MASS, basis);
     return true;
@@ -197,15 +195,26 @@ static bool why_lost(struct cy_trace *trace, const struct cy_plan *plan,
                  CY_PRACTICE_PICK_EVERY);
     cy_trace_begin(trace, "what is lost between pickings",
                    "the mean crop followed day by day: rounds from the first berry on, each takes "
-                   "all that hangs ripe; what hangs longer than it keeps is lost; heat and rain "
-                   "shorten what it keeps, by how much is published nowhere: left out",
+                   "all that hangs ripe; a day ages what hangs by 1 + (hot day's - 1) x share of "
+                   "hot days + (wet day's - 1) x share of wet days over the weathers; what has "
+                   "aged by more than it keeps is lost",
                    "dull and fully ripe 3 to 5 days after glossy black: Vance and others, Journal "
                    "of the American Pomological Society 73(4), 2019; when it is lost is ours");
     cy_trace_number(trace, "ripens", row->picking.ripened_kg, CY_Q_MASS, row->basis, "");
     cy_trace_number(trace, "days between pickings", row->every_d, CY_Q_DAYS, every.basis,
                     every.source);
-    cy_trace_number(trace, "days that a ripe berry keeps on the cane", CY_HARVEST_KEEPS, CY_Q_DAYS,
-                    CY_BASIS_PLACEHOLDER, "");
+    const struct cy_thing *cultivar =
+        cy_referred(&plan->farm, cy_farm_by_id(&plan->farm, row->thing), CY_ROW_CULTIVAR);
+    cy_why_given(trace, "ordinary days that ripe fruit keeps on the cane", cultivar,
+                 CY_CULTIVAR_KEEPS);
+    cy_why_given(trace, "a hot day, 85 F, ages it by", cultivar, CY_CULTIVAR_HOT_AGES);
+    cy_why_given(trace, "a wet day, 0.1 in, ages it by", cultivar, CY_CULTIVAR_WET_AGES);
+    cy_trace_number(trace, "share of hot days while it ripens", row->hot, CY_Q_SHARE,
+                    cy_plan_weather_basis(plan), "");
+    cy_trace_number(trace, "share of wet days while it ripens", row->wet, CY_Q_SHARE,
+                    cy_plan_weather_basis(plan), "");
+    cy_trace_number(trace, "lost were no day hot or wet", row->mild_lost_kg, CY_Q_MASS, row->basis,
+                    "");
     cy_trace_number(trace, "picked", row->picking.picked_kg, CY_Q_MASS, row->basis, "");
     cy_trace_number(trace, "longest interval that loses less than 1 %", row->longest_d, CY_Q_DAYS,
                     row->basis, "");

@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include <caneyear/season/supply.h>
+
 #include "words/sheet.h"
 #include "words/sheet_lines.h"
 #include "words/words.h"
@@ -160,6 +162,50 @@ static void say_none(struct making *making, const struct cy_plan_row *row)
         cy_text_add(&making->text, "bears nothing this season");
 }
 
+/* The row's loss by its interval, as the whole farm's supply knows it. */
+static bool why_lost(struct cy_trace *trace, const struct cy_sheet *sheet,
+                     const struct cy_sheet_line *line)
+{
+    struct cy_supply supply;
+    bool found = false;
+    if (cy_supply_of(&supply, sheet->plan) != CY_OK)
+        return false;
+    for (size_t i = 0; !found && i < supply.row_count; i++)
+        found = supply.rows[i].thing == sheet->plan->rows[line->row].thing &&
+                cy_supply_why(trace, sheet->plan, &supply, CY_SUPPLY_LOST, i);
+    cy_supply_dispose(&supply);
+    return found;
+}
+
+/* What waiting between pickings costs, at the row's interval and at longer ones. */
+static void add_picking(struct making *making, size_t index)
+{
+    static const int intervals[] = {2, 4, 5, 7, 10};
+    struct cy_supply_row row;
+    if (making->plan->rows[index].crop_count == 0 ||
+        cy_supply_row_of(&row, making->plan, &making->plan->rows[index]) != CY_OK)
+        return;
+    cy_sheet_add(making->sheet, CY_SHEET_HEADING, "Picking, and what waiting loses");
+    cy_text_add(&making->text, "  ");
+    cy_say_loss(&making->text, &row, making->system, making->request->ascii);
+    add_figure(making, CY_SHEET_TEXT, why_lost, index, 0);
+    cy_text_add(&making->text, "  Lost by days between pickings:");
+    for (size_t i = 0; i < sizeof intervals / sizeof *intervals; i++) {
+        cy_text_add(&making->text, i ? ", " : " ");
+        cy_text_add_int(&making->text, intervals[i]);
+        cy_text_add(&making->text, ": ");
+        cy_quantity_show(&making->text, row.lost_kg[intervals[i]], CY_Q_MASS, NULL, making->system,
+                         0);
+    }
+    add_figure(making, CY_SHEET_TEXT, why_lost, index, 1);
+    cy_text_add(&making->text, "  While it ripens ");
+    cy_quantity_show(&making->text, row.hot, CY_Q_SHARE, "%", CY_US, 0);
+    cy_text_add(&making->text, " of the days are hot and ");
+    cy_quantity_show(&making->text, row.wet, CY_Q_SHARE, "%", CY_US, 0);
+    cy_text_add(&making->text, " wet; such days age ripe fruit sooner [placeholder].");
+    add_figure(making, CY_SHEET_TEXT, why_lost, index, 2);
+}
+
 static void make_row(struct making *making, size_t index)
 {
     const struct cy_plan_row *row = &making->plan->rows[index];
@@ -167,6 +213,7 @@ static void make_row(struct making *making, size_t index)
     cy_say_clean(&making->sheet->title, row->name, making->request->ascii);
     for (int i = 0; i < row->crop_count; i++)
         add_crop(making, index, i);
+    add_picking(making, index);
     if (row->crop_count == 0) {
         cy_say_clean(&making->text, row->name, making->request->ascii);
         cy_text_add(&making->text, ": ");

@@ -134,19 +134,7 @@ static void add_losses(struct making *making)
         }
         headed = true;
         cy_text_add(&making->text, "  ");
-        cy_say_clean(&making->text, row->name, making->request->ascii);
-        cy_text_add(&making->text, ", every ");
-        cy_text_add_int(&making->text, row->every_d);
-        cy_text_add(&making->text, " days: ");
-        cy_quantity_show(&making->text, row->picking.lost_kg, CY_Q_MASS, NULL, making->system, 0);
-        cy_text_add(&making->text, " of ");
-        cy_quantity_show(&making->text, row->picking.ripened_kg, CY_Q_MASS, NULL, making->system,
-                         0);
-        cy_text_add(&making->text, "; every ");
-        cy_text_add_int(&making->text, row->longest_d);
-        cy_text_add(&making->text, row->longest_d == 1 ? " day" : " days");
-        cy_text_add(&making->text, " next to none");
-        cy_sheet_basis(&making->text, row->basis);
+        cy_say_loss(&making->text, row, making->system, making->request->ascii);
         add_figure(making, CY_SHEET_WARNING, CY_SUPPLY_LOST, i);
     }
 }

@@ -59,6 +59,27 @@ static void say_gaps(struct cy_text *out, const struct cy_supply *supply, enum c
     cy_text_add(out, " [placeholder].\n");
 }
 
+void cy_say_loss(struct cy_text *out, const struct cy_supply_row *row, enum cy_system system,
+                 bool ascii)
+{
+    cy_say_clean(out, row->name, ascii);
+    cy_text_add(out, row->every_d == 1 ? ", picked daily" : ", picked every ");
+    if (row->every_d != 1) {
+        cy_text_add_int(out, row->every_d);
+        cy_text_add(out, " days");
+    }
+    cy_text_add(out, ", loses ");
+    say_kg(out, row->picking.lost_kg, system);
+    cy_text_add(out, " of ");
+    say_kg(out, row->picking.ripened_kg, system);
+    cy_text_add(out, ", ");
+    say_kg(out, row->mild_lost_kg, system);
+    cy_text_add(out, " were no day hot or wet; every ");
+    cy_text_add_int(out, row->longest_d);
+    cy_text_add(out, row->longest_d == 1 ? " day" : " days");
+    cy_text_add(out, " it would lose next to none [placeholder]");
+}
+
 /* Rows that lose something by waiting too long between pickings. */
 static void say_losses(struct cy_text *out, const struct cy_supply *supply, enum cy_system system,
                        bool ascii)
@@ -68,17 +89,8 @@ static void say_losses(struct cy_text *out, const struct cy_supply *supply, enum
         if (row->picking.lost_kg < 0.01 * row->picking.ripened_kg)
             continue;
         cy_text_add(out, "  ");
-        cy_text_add_clean(out, row->name, strlen(row->name), ascii);
-        cy_text_add(out, ", picked every ");
-        cy_text_add_int(out, row->every_d);
-        cy_text_add(out, " days, loses ");
-        say_kg(out, row->picking.lost_kg, system);
-        cy_text_add(out, " of ");
-        say_kg(out, row->picking.ripened_kg, system);
-        cy_text_add(out, "; every ");
-        cy_text_add_int(out, row->longest_d);
-        cy_text_add(out, row->longest_d == 1 ? " day" : " days");
-        cy_text_add(out, " it would lose next to none [placeholder]\n");
+        cy_say_loss(out, row, system, ascii);
+        cy_text_add_char(out, '\n');
     }
 }
 
@@ -241,6 +253,9 @@ static void rows_json(const struct asking *asking)
         number(json, "ripened_kg", row->picking.ripened_kg);
         number(json, "picked_kg", row->picking.picked_kg);
         number(json, "lost_kg", row->picking.lost_kg);
+        number(json, "lost_in_mild_weather_kg", row->mild_lost_kg);
+        number(json, "hot_days_share", row->hot);
+        number(json, "wet_days_share", row->wet);
         number(json, "longest_interval_days", row->longest_d);
         cy_json_key(json, "lost_kg_by_interval");
         cy_json_array(json);

@@ -264,7 +264,7 @@ static void four_days_by_hand(void **state)
 {
     (void)state;
     static const double kg[5] = {4, 2, 6, 0, 1};
-    static const struct cy_harvest_rounds rounds = {12, 14, 2, 1, 0, INFINITY};
+    static const struct cy_harvest_rounds rounds = {12, 14, 2, 1, 0, INFINITY, NULL};
     struct cy_harvest harvest = harvested(kg, 5, 10, &rounds);
     /* picked on the 12th and 14th; the first day's 4 are a day too old by then */
     static const struct cy_harvest_day expected[5] = {
@@ -288,7 +288,7 @@ static void few_hands_take_the_ripest(void **state)
 {
     (void)state;
     static const double kg[4] = {8, 8, 8, 0};
-    static const struct cy_harvest_rounds rounds = {0, 9, 1, 1, 0, 5};
+    static const struct cy_harvest_rounds rounds = {0, 9, 1, 1, 0, 5, NULL};
     struct cy_harvest harvest = harvested(kg, 4, 0, &rounds);
     assert_near(harvest.days[0].left_kg, 3, 0);
     assert_near(harvest.days[1].picked_kg, 5, 0); /* 3 of the first day, 2 of the second */
@@ -304,7 +304,7 @@ static void overlooked_fruit(void **state)
 {
     (void)state;
     static const double kg[6] = {10, 0, 0, 0, 0, 0};
-    static const struct cy_harvest_rounds rounds = {0, 99, 2, 3, 0.2, INFINITY};
+    static const struct cy_harvest_rounds rounds = {0, 99, 2, 3, 0.2, INFINITY, NULL};
     struct cy_harvest harvest = harvested(kg, 6, 0, &rounds);
     assert_near(harvest.days[0].picked_kg, 8, 1e-12);
     assert_near(harvest.days[2].picked_kg, 1.6, 1e-12);
@@ -339,7 +339,8 @@ static void no_berry_is_lost_or_made(void **state)
                                                  (int)(8 * cy_random_uniform(&random)),
                                                  run % 3 ? 0.3 * cy_random_uniform(&random) : 0,
                                                  run % 2 ? INFINITY
-                                                         : 60 * cy_random_uniform(&random)};
+                                                         : 60 * cy_random_uniform(&random),
+                                                 NULL};
         struct cy_harvest harvest = harvested(kg, DAYS, 0, &rounds);
         for (int i = 0; i < DAYS; i++) {
             const struct cy_harvest_day *day = &harvest.days[i];
@@ -372,7 +373,8 @@ static void berries_followed_one_day_at_a_time(void **state)
                                                  1 + run % 9,
                                                  run / 9 % 7,
                                                  0,
-                                                 INFINITY};
+                                                 INFINITY,
+                                                 NULL};
         for (cy_day ripe = 0; ripe < DAYS; ripe++) {
             bool met = false;
             for (cy_day round = rounds.from; round <= rounds.to && round < DAYS;
@@ -397,10 +399,10 @@ static void rounds_as_often_as_fruit_keeps_lose_nothing(void **state)
     cy_ripening_add(kg, first, DAYS, &ripening, 100);
     double lost_before = 0;
     for (int every = 1; every <= 12; every++) {
-        const struct cy_harvest_rounds rounds = {first, first + DAYS, every, CY_HARVEST_KEEPS,
-                                                 0,     INFINITY};
+        const struct cy_harvest_rounds rounds = {first, first + DAYS, every, 5,
+                                                 0,     INFINITY,     NULL};
         struct cy_harvest harvest = harvested(kg, DAYS, first, &rounds);
-        if (every <= CY_HARVEST_KEEPS + 1)
+        if (every <= 5 + 1)
             assert_near(harvest.total.lost_kg, 0, 0);
         else
             assert_true(harvest.total.lost_kg > lost_before);
@@ -413,7 +415,7 @@ static void a_farm_is_its_rows(void **state)
 {
     (void)state;
     static const double kg[2][3] = {{1, 2, 3}, {10, 20, 30}};
-    static const struct cy_harvest_rounds never = {0, -1, 1, 9, 0, INFINITY};
+    static const struct cy_harvest_rounds never = {0, -1, 1, 9, 0, INFINITY, NULL};
     struct cy_harvest rows[2] = {harvested(kg[0], 3, 100, &never),
                                  harvested(kg[1], 3, 101, &never)};
     assert_near(cy_harvest_ripe_on(rows, 2, 100), 1, 0);
@@ -428,7 +430,7 @@ static void wrong_rules_are_refused(void **state)
 {
     (void)state;
     static const double good[2] = {1, 1}, negative[2] = {1, -1}, unknown[2] = {NAN, 1};
-    const struct cy_harvest_rounds rounds = {0, 9, 2, 3, 0.1, INFINITY};
+    const struct cy_harvest_rounds rounds = {0, 9, 2, 3, 0.1, INFINITY, NULL};
     struct cy_harvest_rounds wrong[6] = {rounds, rounds, rounds, rounds, rounds, rounds};
     struct cy_harvest harvest;
     wrong[0].every = 0;

@@ -397,7 +397,7 @@ static void picked_lost_and_left_sum_to_what_ripened(void **state)
             struct cy_harvest_rounds rounds = {.from = crop->monday + 5,
                                                .to = crop->monday + (cy_day)days - 9,
                                                .every = every,
-                                               .keeps = CY_HARVEST_KEEPS,
+                                               .keeps = 5,
                                                .overlooked = 0.1,
                                                .most_kg = every == 1 ? 2 : INFINITY};
             struct cy_harvest harvest;

@@ -134,20 +134,20 @@ static void what_waits_longer_than_it_keeps_is_lost(void **state)
     bear(&row, &crop, "a", 0, 10, 1); /* 70 kg on 70 days, picked from the first day on */
     /* A berry keeps for five days, so with n from round to round n - 6 days of each n are lost:
      * those that ripen right after a round. */
-    assert_int_equal(CY_HARVEST_KEEPS, 5);
+    const struct cy_supply_keeping keeping = {.keeps_d = 5, .hot_ages_d = 2, .wet_ages_d = 2};
     static const struct {
         int every;
         double lost;
     } cases[] = {{1, 0}, {3, 0}, {6, 0}, {7, 10}, {10, 28}, {14, 40}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         struct cy_supply_picking picking;
-        assert_int_equal(cy_supply_picking_of(&picking, &row, cases[i].every), CY_OK);
+        assert_int_equal(cy_supply_picking_of(&picking, &row, &keeping, cases[i].every), CY_OK);
         assert_true(fabs(picking.lost_kg - cases[i].lost) < 1e-9);
         assert_true(fabs(picking.ripened_kg - 70) < 1e-9);
         assert_true(fabs(picking.picked_kg + picking.lost_kg - 70) < 1e-9);
     }
     struct cy_supply_picking picking;
-    assert_int_equal(cy_supply_picking_of(&picking, &row, 0), CY_INVALID);
+    assert_int_equal(cy_supply_picking_of(&picking, &row, &keeping, 0), CY_INVALID);
 
     struct cy_supply supply;
     row.pick_every_d = 7;
@@ -159,6 +159,39 @@ static void what_waits_longer_than_it_keeps_is_lost(void **state)
         assert_true(supply.rows[0].lost_kg[every] >= supply.rows[0].lost_kg[every - 1]);
     assert_true(supply.rows[0].basis & CY_BASIS_PLACEHOLDER); /* what fruit keeps */
     cy_supply_dispose(&supply);
+}
+
+/* On days that are hot in half of the weathers and wet in a quarter, each ages fruit by 1 + 1/2 +
+ * 1/4: what keeps for five ordinary days keeps for two, so that rounds of three days lose nothing
+ * and of four days a berry in four. */
+static void heat_and_rain_age_what_hangs(void **state)
+{
+    (void)state;
+    struct cy_plan_row row;
+    struct cy_plan_crop crop;
+    double hot[200], wet[200], none[200] = {0};
+    for (int i = 0; i < 200; i++) {
+        hot[i] = 0.5;
+        wet[i] = 0.25;
+    }
+    bear(&row, &crop, "a", 0, 10, 1);
+    struct cy_supply_keeping keeping = {.keeps_d = 5,
+                                        .hot_ages_d = 2,
+                                        .wet_ages_d = 2,
+                                        .hot = hot,
+                                        .wet = wet,
+                                        .first = crop.monday - 50,
+                                        .days = 200};
+    struct cy_supply_picking picking;
+    assert_int_equal(cy_supply_picking_of(&picking, &row, &keeping, 3), CY_OK);
+    assert_true(fabs(picking.lost_kg) < 1e-9);
+    assert_int_equal(cy_supply_picking_of(&picking, &row, &keeping, 4), CY_OK);
+    assert_true(fabs(picking.lost_kg - 17) < 1.01);
+    double both = picking.lost_kg;
+    keeping.wet = none;
+    assert_int_equal(cy_supply_picking_of(&picking, &row, &keeping, 4), CY_OK);
+    assert_true(picking.lost_kg < both); /* 1.5 a day: three days still keep */
+    assert_true(fabs(picking.lost_kg) < 1e-9);
 }
 
 /* ---- plans ----------------------------------------------------------------------------------- */
@@ -259,6 +292,7 @@ int main(void)
         cmocka_unit_test(rows_add_up_by_day_and_week),
         cmocka_unit_test(what_is_ripe_has_gathered_since_the_last_round),
         cmocka_unit_test(what_waits_longer_than_it_keeps_is_lost),
+        cmocka_unit_test(heat_and_rain_age_what_hangs),
         cmocka_unit_test(a_summer_and_an_autumn_crop_leave_a_gap_between),
         cmocka_unit_test(a_farm_that_bears_nothing_has_an_empty_supply),
         cmocka_unit_test(the_south_sells_from_december_on),

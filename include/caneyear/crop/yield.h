@@ -76,17 +76,17 @@ void cy_ripening_add(double *kg, cy_day first, size_t days, const struct cy_ripe
 
 /* ---- what is picked of it ------------------------------------------------------------------- */
 
-/* A berry can be picked on the day on which it ripens and on as many days after: a placeholder.
- * Fruit is dull and fully ripe 3 to 5 days after it is glossy black (Oregon, Vance and others,
- * Journal of the American Pomological Society 73(4), 2019); when it is lost is not published. */
-#define CY_HARVEST_KEEPS 5
-
+/* A berry can be picked on the day on which it ripens and as long after as it keeps: how long is not
+ * published. It is dull and fully ripe 3 to 5 days after it is glossy black (Oregon, Vance and
+ * others, Journal of the American Pomological Society 73(4), 2019). */
 struct cy_harvest_rounds {
     cy_day from, to;   /* the first picking, and the day after which there is none */
     int every;         /* days from one to the next, 1 or more */
-    int keeps;         /* days, 0 or more */
+    double keeps;      /* ordinary days, 0 or more */
     double overlooked; /* share of the ripe fruit that a round leaves hanging, 0 to 1 */
     double most_kg;    /* that pickers and visitors can take in a round; INFINITY for no limit */
+    const double *ages_d; /* by how many ordinary days each day followed ages what hangs ripe, more
+                           * than 0; NULL: by one */
 };
 
 struct cy_harvest_day {

@@ -150,12 +150,18 @@ struct cy_learned; /* season/learn.h */
 struct cy_trellis_verdict;
 struct cy_trellis_climate;
 
+/* Days that age ripe fruit sooner than others. Placeholders. */
+#define CY_PLAN_HOT_C ((85 - 32) / 1.8)
+#define CY_PLAN_WET_MM 2.54
+
 struct cy_plan {
     int season;
     cy_day today, first, last; /* of the season */
     int members, past_years, made_years, observed_days;
     size_t lives_worked_out;   /* anew for this plan; the planner remembered the rest */
     double latitude_deg;
+    double *hot, *wet; /* of each day from `first` to `last`, the share of the members in which it
+                        * is hot (CY_PLAN_HOT_C) and wet (CY_PLAN_WET_MM) */
     struct cy_plan_row *rows;  /* in the farm's order */
     size_t row_count, row_capacity;
     struct cy_plan_job *jobs;  /* by first day, then kind, then row */

@@ -28,6 +28,17 @@ struct cy_supply_day {
     double picked_kg; /* by the rows' own rounds */
 };
 
+/* How long ripe fruit keeps on the cane, and in what weather. A day ages it by one, by more where it
+ * is hot or wet: in the mean over the weathers, by their shares of such days. How much is published
+ * nowhere: placeholders, which a cultivar can say otherwise. */
+struct cy_supply_keeping {
+    double keeps_d, hot_ages_d, wet_ages_d;
+    const double *hot, *wet; /* shares of the members, by day from `first`; NULL: none */
+    cy_day first;
+    int days;
+    cy_basis basis;
+};
+
 /* A row's mean crop under rounds of picking, from its first berry to its last. */
 struct cy_supply_picking {
     double ripened_kg, picked_kg, lost_kg;
@@ -42,6 +53,8 @@ struct cy_supply_row {
     struct cy_supply_picking picking;
     /* And by other intervals: lost_kg[n] with n days from one picking to the next. */
     double lost_kg[CY_SUPPLY_LONGEST + 1];
+    double mild_lost_kg;    /* at its own interval, were no day hot or wet */
+    double hot, wet;        /* shares of such days, weighed by what ripens on them */
     int longest_d; /* the longest interval at which less than a hundredth is lost */
     cy_basis basis;
 };
@@ -65,10 +78,17 @@ struct cy_supply {
 int cy_supply_of(struct cy_supply *out, const struct cy_plan *plan);
 void cy_supply_dispose(struct cy_supply *supply);
 
+void cy_supply_keeping_of(struct cy_supply_keeping *out, const struct cy_plan *plan,
+                          const struct cy_plan_row *row);
+
+/* A row by itself; one that bears nothing ripens nothing. */
+int cy_supply_row_of(struct cy_supply_row *out, const struct cy_plan *plan,
+                     const struct cy_plan_row *row);
+
 /* What becomes of a row's mean crop when it is picked every so many days, 1 or more. Fruit that
- * hangs longer than CY_HARVEST_KEEPS is lost; none is overlooked and no round has a limit. Heat
- * and rain shorten what it keeps, by how much is published nowhere: left out. */
-int cy_supply_picking_of(struct cy_supply_picking *out, const struct cy_plan_row *row, int every_d);
+ * hangs longer than it keeps is lost; none is overlooked and no round has a limit. */
+int cy_supply_picking_of(struct cy_supply_picking *out, const struct cy_plan_row *row,
+                         const struct cy_supply_keeping *keeping, int every_d);
 
 /* The whole farm's ripe weight on a day: 0 outside the season's days. */
 double cy_supply_ripe_on(const struct cy_supply *supply, cy_day day);
