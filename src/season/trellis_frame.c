@@ -36,8 +36,11 @@ static void take_wires(struct cy_trellis_frame *out, const struct cy_farm *farm,
                        const struct cy_thing *trellis)
 {
     const struct cy_thing *wire = NULL;
-    while (out->wire_count < CY_TRELLIS_WIRES &&
-           (wire = cy_farm_next(farm, CY_KIND_WIRE, trellis->id, wire))) {
+    while ((wire = cy_farm_next(farm, CY_KIND_WIRE, trellis->id, wire))) {
+        if (out->wire_count == CY_TRELLIS_WIRES) {
+            out->wires_left_out++;
+            continue;
+        }
         struct cy_trellis_frame_wire *one = &out->wires[out->wire_count];
         one->key = wire->key;
         one->kind = (enum cy_wire_kind)cy_choice(wire, CY_WIRE_KIND);

@@ -191,6 +191,8 @@ static unsigned notes_of(const struct cy_trellis_frame *frame)
         notes |= CY_TRELLIS_END_SHALLOW;
     if (!frame->crop_planned)
         notes |= CY_TRELLIS_CROP_TAKEN;
+    if (frame->wires_left_out > 0)
+        notes |= CY_TRELLIS_MANY_WIRES;
     return notes;
 }
 

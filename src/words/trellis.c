@@ -121,6 +121,11 @@ void cy_say_trellis_note(struct cy_text *out, enum cy_trellis_note note)
     case CY_TRELLIS_END_SHALLOW:
         cy_text_add(out, "End posts are less deep than the 3 ft of practice.");
         break;
+    case CY_TRELLIS_MANY_WIRES:
+        cy_text_add(out, "More wires are typed than the ");
+        cy_text_add_int(out, CY_TRELLIS_WIRES);
+        cy_text_add(out, " that are judged here; the others are left out.");
+        break;
     case CY_TRELLIS_CROP_TAKEN:
         cy_text_add(out, "No crop is planned on this row this season: a full one is hung on it.");
         break;

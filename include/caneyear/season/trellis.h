@@ -129,7 +129,7 @@ struct cy_trellis_frame {
     struct cy_trait tip_m;     /* NaN: not tipped */
     struct cy_trait cane_m;    /* how long new canes get; NaN where not known */
     struct cy_trellis_frame_wire wires[CY_TRELLIS_WIRES];
-    int wire_count;
+    int wire_count, wires_left_out;
     /* From the weathers: */
     double cold_c;   /* the coldest night of one winter in ten */
     double heat_c;   /* the mean of the hottest day of one year in ten */
@@ -188,8 +188,9 @@ enum cy_trellis_note {
     CY_TRELLIS_SPACED = 1024,         /* line posts further apart than practice */
     CY_TRELLIS_SHALLOW = 2048,        /* line posts less deep than practice */
     CY_TRELLIS_END_SHALLOW = 4096,
-    CY_TRELLIS_CROP_TAKEN = 8192, /* no crop is planned: a full one is taken */
-    CY_TRELLIS_LAST_NOTE = CY_TRELLIS_CROP_TAKEN
+    CY_TRELLIS_CROP_TAKEN = 8192,     /* no crop is planned: a full one is taken */
+    CY_TRELLIS_MANY_WIRES = 16384,    /* more than are judged */
+    CY_TRELLIS_LAST_NOTE = CY_TRELLIS_MANY_WIRES
 };
 
 struct cy_trellis_verdict {
