@@ -382,11 +382,9 @@ static bool why_practice(struct cy_trace *trace, const struct cy_trellis_frame *
 
 static bool why_fix(struct cy_trace *trace, const struct cy_plan *plan, size_t row, int kind)
 {
-    struct cy_trellis_fixes fixes;
-    if (kind < 0 || kind >= CY_FIX_COUNT || cy_trellis_fixes_of(&fixes, plan, row) != CY_OK)
-        return false;
-    const struct cy_trellis_fix *fix = &fixes.fixes[kind];
-    if (!fix->applies)
+    struct cy_trellis_fix found, *fix = &found;
+    if (kind < 0 || kind >= CY_FIX_COUNT ||
+        cy_trellis_fix_of(&found, plan, row, (enum cy_fix_kind)kind) != CY_OK || !fix->applies)
         return false;
     static const enum cy_quantity quantities[] = {CY_Q_LENGTH, CY_Q_LENGTH, CY_Q_SIZE, CY_Q_LENGTH,
                                                   CY_Q_NUMBER};

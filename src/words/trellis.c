@@ -160,7 +160,9 @@ void cy_say_fix(struct cy_text *out, const struct cy_plan *plan, size_t row,
                 const struct cy_trellis_fix *fix)
 {
     const struct cy_trellis_verdict *verdict = cy_trellis_of(plan, row);
-    if (fix->end && (fix->kind == CY_FIX_DEEPER || fix->kind == CY_FIX_LARGER))
+    if (fix->anchor && (fix->kind == CY_FIX_DEEPER || fix->kind == CY_FIX_LARGER))
+        cy_text_add(out, fix->kind == CY_FIX_DEEPER ? "anchor deeper" : "larger anchor");
+    else if (fix->end && (fix->kind == CY_FIX_DEEPER || fix->kind == CY_FIX_LARGER))
         cy_text_add(out, fix->kind == CY_FIX_DEEPER ? "end posts deeper" : "larger end posts");
     else
         cy_text_add(out, cy_fix_word(fix->kind));

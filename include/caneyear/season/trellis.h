@@ -253,6 +253,7 @@ struct cy_trellis_fix {
     enum cy_fix_kind kind;
     bool applies;                 /* to the part that governs */
     bool end;                     /* of the end posts, not the line posts */
+    bool anchor; /* of the anchor */
     bool enough;                  /* else none within the bounds is */
     double value;                 /* spacing, depth, size, height of the new wire; gauge */
     double use;                   /* of what governed, then; at the bound where none is enough */
@@ -268,6 +269,9 @@ struct cy_trellis_fixes {
 
 /* CY_NO_MEMORY, or CY_OK; nothing is needed where the row has no verdict. */
 int cy_trellis_fixes_of(struct cy_trellis_fixes *out, const struct cy_plan *plan, size_t row);
+/* One of them alone. */
+int cy_trellis_fix_of(struct cy_trellis_fix *out, const struct cy_plan *plan, size_t row,
+                      enum cy_fix_kind kind);
 
 /* ---- parts ------------------------------------------------------------------------------------
  */
