@@ -30,7 +30,7 @@ static double use_of(const struct cy_trellis_frame *frame, const struct cy_trell
 
 static bool is_end(enum cy_trellis_check_kind kind)
 {
-    return kind >= CY_CHECK_END_BENDING;
+    return kind >= CY_CHECK_ACROSS_BENDING;
 }
 
 static bool is_wire(enum cy_trellis_check_kind kind)
@@ -301,7 +301,8 @@ static int cheapest(const struct cy_trellis_fixes *fixes)
     return best;
 }
 
-/* The check that governs a row and its frame; NULL where it is within its limit or there is none. */
+/* The check that governs a row and its frame; NULL where it is within its limit or there is none.
+ */
 static const struct cy_trellis_check *overdone(struct cy_trellis_frame *frame,
                                                const struct cy_plan *plan, size_t row)
 {

@@ -37,7 +37,8 @@ static void take_wires(struct cy_trellis_frame *out, const struct cy_farm *farm,
 {
     const struct cy_thing *wire = NULL;
     while ((wire = cy_farm_next(farm, CY_KIND_WIRE, trellis->id, wire))) {
-        if (out->wire_count == CY_TRELLIS_WIRES) {
+        /* A wire without a height is nowhere. */
+        if (out->wire_count == CY_TRELLIS_WIRES || !cy_given(wire, CY_WIRE_HEIGHT).known) {
             out->wires_left_out++;
             continue;
         }
@@ -51,8 +52,7 @@ static void take_wires(struct cy_trellis_frame *out, const struct cy_farm *farm,
         one->set_at_c = cy_trellis_trait(wire, CY_WIRE_SET_AT);
         if (isnan(one->working_n.value))
             one->working_n = one->tension_n;
-        /* A wire without a height is nowhere. */
-        out->wire_count += !isnan(one->height_m.value);
+        out->wire_count++;
     }
 }
 

@@ -233,7 +233,7 @@ int cy_trellis_judge(struct cy_trellis_verdict *out, const struct cy_trellis_fra
         cy_trellis_worst(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_WIRE_LOADED);
     out->line_post =
         cy_trellis_worst(checks.items, checks.count, CY_CHECK_POST_BENDING, CY_CHECK_ARM);
-    out->end = cy_trellis_worst(checks.items, checks.count, CY_CHECK_END_BENDING, CY_CHECK_PUSH);
+    out->end = cy_trellis_worst(checks.items, checks.count, CY_CHECK_ACROSS_BENDING, CY_CHECK_PUSH);
     int ground = place_of(&checks, CY_CHECK_POST_GROUND);
     struct cy_trellis_check none = cy_trellis_check_new(CY_CHECK_POST_GROUND, -1, CY_REFUSED_GUST);
     cy_trellis_practice_of(out, frame, ground >= 0 ? &checks.items[ground] : &none);

@@ -106,10 +106,12 @@ static void why_change(struct cy_trace *trace, const struct cy_trellis_frame *fr
                    "here; E 29e6 psi and 6.5e-6 per F, a mechanics text's table of materials");
     wire_inputs(trace, frame, wire);
     if (cy_trellis_load_of(&load, frame, in)) {
+        bool loaded = load.weight_n_m > 0 || load.wind_n_m > 0;
         cy_trace_number(trace, "temperature", load.temperature_c, CY_Q_TEMPERATURE, frame->weather,
                         "");
-        cy_trace_number(trace, "its share of the weight", cy_trellis_share(frame, wire, false),
-                        CY_Q_SHARE, CY_BASIS_PLACEHOLDER, "");
+        if (loaded)
+            cy_trace_number(trace, "its share of the weight", cy_trellis_share(frame, wire, false),
+                            CY_Q_SHARE, CY_BASIS_PLACEHOLDER, "");
         if (in == CY_CASE_HEAT)
             cy_trace_number(trace, "set on a day of", frame->heat_c, CY_Q_TEMPERATURE,
                             frame->weather, "hottest day of one year in ten");
@@ -204,7 +206,9 @@ static void soil_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
 {
     const struct cy_soil_class *soil = cy_soil_find(frame->soil.number);
     cy_trace_text(trace, "soil", cy_field_info(CY_SITE_SOIL)->choices[frame->soil_texture],
-                  frame->soil.basis & ~(unsigned)CY_BASIS_PUBLISHED, "");
+                  frame->soil_known ? frame->soil.basis & (CY_BASIS_GROWER | CY_BASIS_OBSERVED)
+                                    : CY_BASIS_PLACEHOLDER,
+                  "");
     cy_trace_text(trace, "taken as", soil->name, frame->soil.basis,
                   "IBC 2012 table 1806.2; which class a texture falls into is ours");
     cy_trace_number(trace, "lateral pressure per depth", soil->lateral_pa_m,
@@ -215,11 +219,13 @@ static const char *formula_of(enum cy_trellis_check_kind kind)
 {
     switch (kind) {
     case CY_CHECK_POST_BENDING:
+    case CY_CHECK_ACROSS_BENDING:
     case CY_CHECK_END_BENDING:
         return "moment at the ground = force x height (+ what hangs to one side); allowed: bending "
                "value x duration factor (1.6 wind, 1.15 a season, 0.9 for years) x wet factor x S; "
                "steel yield/1.67 x S";
     case CY_CHECK_POST_GROUND:
+    case CY_CHECK_ACROSS_GROUND:
     case CY_CHECK_END_GROUND:
         return "allowed P = F S b d^3/(7.02 (d + 1.09 h)), the pole formula read backwards; F 2 "
                "where half an inch of movement does no harm under a short load, else 1";
@@ -246,7 +252,7 @@ static const char *formula_of(enum cy_trellis_check_kind kind)
     case CY_CHECK_OVERTURN:
         return "M against what uplift or anchor hold times their lever, over 1.5";
     default:
-        return "the largest over the cases";
+        return "asked / allowed, the largest over the cases";
     }
 }
 
@@ -254,11 +260,13 @@ static const char *source_of(enum cy_trellis_check_kind kind)
 {
     switch (kind) {
     case CY_CHECK_POST_BENDING:
+    case CY_CHECK_ACROSS_BENDING:
     case CY_CHECK_END_BENDING:
     case CY_CHECK_ARM:
         return "NDS (values and factors from memory); AISC 360 F1, from memory; arms of 2x4: OSU "
                "EC 1303";
     case CY_CHECK_POST_GROUND:
+    case CY_CHECK_ACROSS_GROUND:
     case CY_CHECK_END_GROUND:
         return "IBC section 1807.3.2.1, eq. 18-1, quoted in published worked examples; closed form "
                "worked out here; doubling: IBC 1806.3.4";
@@ -277,7 +285,7 @@ static const char *source_of(enum cy_trellis_check_kind kind)
     case CY_CHECK_OVERTURN:
         return "factor 1.5: a Florida sign permit citing the state code";
     default:
-        return COMBINED;
+        return "worked out here";
     }
 }
 
@@ -309,6 +317,14 @@ static void end_inputs(struct cy_trace *trace, const struct cy_trellis_frame *fr
                     CY_BASIS_PLACEHOLDER, "");
 }
 
+static void across_inputs(struct cy_trace *trace, const struct cy_trellis_frame *frame)
+{
+    trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
+    trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
+    cy_trace_number(trace, "bays whose wind it takes", 0.5 * cy_trellis_walls(frame), CY_Q_NUMBER,
+                    frame->spacing_m.basis, "half a bay, of each wall of canes");
+}
+
 static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *frame,
                       const struct cy_trellis_verdict *verdict, int index)
 {
@@ -317,15 +333,18 @@ static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *fra
     const struct cy_trellis_check *check = &verdict->checks[index];
     if (check->refusal)
         return false;
-    bool wire = check->wire >= 0, end = check->kind >= CY_CHECK_END_BENDING;
+    bool wire = check->wire >= 0, end = check->kind >= CY_CHECK_ACROSS_BENDING;
     why_loads(trace, frame, check->in);
     if (wire) {
-        why_change(trace, frame, check->wire, check->in, check->demand, check->basis);
+        if (check->kind != CY_CHECK_WIRE_SET)
+            why_change(trace, frame, check->wire, check->in, check->demand, check->basis);
         why_strength(trace, frame, check->wire, check->capacity, check->kind == CY_CHECK_WIRE_SET);
     }
     cy_trace_begin(trace, cy_check_what(check->kind), formula_of(check->kind),
                    source_of(check->kind));
-    if (end)
+    if (check->kind == CY_CHECK_ACROSS_BENDING || check->kind == CY_CHECK_ACROSS_GROUND)
+        across_inputs(trace, frame);
+    else if (end)
         end_inputs(trace, frame, check->in);
     else if (!wire)
         post_inputs(trace, frame);

@@ -334,7 +334,10 @@ static void practice(struct page *p)
     add(p, " deep.");
     end_text(p, CY_SHEET_TEXT);
     if (isnan(q->ratio)) {
-        cy_say_trellis_note(&p->text, CY_TRELLIS_NO_GUST);
+        if (isnan(p->frame.gust_m_s.value))
+            cy_say_trellis_note(&p->text, CY_TRELLIS_NO_GUST);
+        else
+            add(p, "There is no line post to compare: the ends take all of the wind.");
         end_text(p, CY_SHEET_WARNING);
         return;
     }

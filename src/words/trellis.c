@@ -122,9 +122,9 @@ void cy_say_trellis_note(struct cy_text *out, enum cy_trellis_note note)
         cy_text_add(out, "End posts are less deep than the 3 ft of practice.");
         break;
     case CY_TRELLIS_MANY_WIRES:
-        cy_text_add(out, "More wires are typed than the ");
+        cy_text_add(out, "Some wires are left out here: at most ");
         cy_text_add_int(out, CY_TRELLIS_WIRES);
-        cy_text_add(out, " that are judged here; the others are left out.");
+        cy_text_add(out, " are judged, and only those with a height.");
         break;
     case CY_TRELLIS_CROP_TAKEN:
         cy_text_add(out, "No crop is planned on this row this season: a full one is hung on it.");
@@ -220,15 +220,16 @@ void cy_sheet_add_wrapped(struct cy_sheet *sheet, enum cy_sheet_role role, struc
     size_t indent = strspn(at, " ");
     struct cy_text line = {0};
     at += indent;
-    for (bool first = true; *at; first = false) {
+    while (*at) {
         size_t length = next_line(at, width - (int)indent);
         cy_text_clear(&line);
         for (size_t i = 0; i < indent; i++)
             cy_text_add_char(&line, ' ');
         cy_text_add_n(&line, at, length);
-        cy_sheet_add_figure(sheet, role, cy_text_get(&line), first ? why : NULL, row, item);
         at += length;
         at += strspn(at, " ");
+        /* What stands behind it is asked at its end, so that --why does not part the sentence. */
+        cy_sheet_add_figure(sheet, role, cy_text_get(&line), *at ? NULL : why, row, item);
     }
     sheet->failed = sheet->failed || text->failed || line.failed;
     cy_text_dispose(&line);

@@ -82,8 +82,8 @@ static void an_inch_of_lean_costs_what_is_published(void **state)
     cy_farm_dispose(&farm);
 }
 
-/* Ice 1.244 t (d + t) lb/ft (overhead-line practice, checked by a handbook's conductor table); under
- * 1 lb/ft more a 25 ft bay of 200 lb goes to 278.710 lb at the same temperature. */
+/* Ice 1.244 t (d + t) lb/ft (overhead-line practice, checked by a handbook's conductor table);
+ * under 1 lb/ft more a 25 ft bay of 200 lb goes to 278.710 lb at the same temperature. */
 static void ice_weighs_on_a_wire_as_published(void **state)
 {
     (void)state;
@@ -173,7 +173,7 @@ static struct cy_trellis_frame any_frame(struct cy_random *random,
     frame.form = (enum cy_form)(int)between(random, 0, 3);
     frame.end = (enum cy_row_end)(int)between(random, 0, 4);
     frame.habit = (enum cy_habit)(int)between(random, 0, 3);
-    frame.length_m.value = between(random, 8, 150);
+    frame.length_m.value = between(random, 16, 150);
     frame.spacing_m.value = between(random, 3, 12);
     frame.post_size_m.value = between(random, 0.07, 0.2);
     frame.post_depth_m.value = between(random, 0.4, 1.5);
@@ -213,6 +213,8 @@ static void more_is_never_less(void **state)
         other = frame;
         other.end_depth_m.value += between(&random, 0, 1);
         b = judged(&other);
+        assert_true(check_of(&b, CY_CHECK_ACROSS_GROUND, -1)->use <=
+                    check_of(&a, CY_CHECK_ACROSS_GROUND, -1)->use * (1 + 1e-9));
         assert_true(check_of(&b, CY_CHECK_END_GROUND, -1)->use <=
                     check_of(&a, CY_CHECK_END_GROUND, -1)->use * (1 + 1e-9));
         cy_trellis_verdict_dispose(&b);
@@ -333,6 +335,30 @@ static void what_is_not_known_has_no_verdict(void **state)
     put(&farm, "trellis.wires.anchor_holds", "1500 lbf");
     plan = plan_of(&farm, TODAY, 2027);
     near(check_of(cy_trellis_of(plan, 0), CY_CHECK_ANCHOR, -1)->capacity, 750 * LB, 1e-9);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+/* A row of one bay has no line posts: its ends take half of the wind each. */
+static void one_bay_stands_on_its_ends(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    trellis_farm(&farm);
+    put(&farm, "row.a.length", "25 ft");
+    put(&farm, "trellis.wires.end_post_size", "4 in");
+    put(&farm, "trellis.wires.end_post_depth", "2 ft");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    const struct cy_trellis_verdict *one = cy_trellis_of(plan, 0), *many = cy_trellis_of(plan, 1);
+    assert_int_equal(one->bays, 1);
+    assert_int_equal(one->line_post, -1);
+    for (int i = 0; i < one->check_count; i++)
+        assert_true(one->checks[i].kind < CY_CHECK_POST_BENDING ||
+                    one->checks[i].kind >= CY_CHECK_ACROSS_BENDING);
+    near(check_of(one, CY_CHECK_ACROSS_GROUND, -1)->demand, 383.2 / 2 * LB, 2e-4);
+    near(check_of(many, CY_CHECK_ACROSS_GROUND, -1)->use,
+         check_of(many, CY_CHECK_POST_GROUND, -1)->use / 2, 1e-9); /* as thick, as deep */
+    assert_true(isnan(one->practice.ratio));
     cy_plan_free(plan);
     cy_farm_dispose(&farm);
 }
@@ -523,6 +549,7 @@ int main(void)
         cmocka_unit_test(more_is_never_less),
         cmocka_unit_test(the_same_in_feet_and_in_metres),
         cmocka_unit_test(what_is_not_known_has_no_verdict),
+        cmocka_unit_test(one_bay_stands_on_its_ends),
         cmocka_unit_test(rows_without_a_trellis_have_none),
         cmocka_unit_test(notes_follow_the_place_and_the_canes),
         cmocka_unit_test(a_change_costs_what_it_touches),

@@ -138,8 +138,8 @@ static void anchors_are_made_larger_or_deeper(void **state)
     put(&farm, "trellis.wires.anchor_length", "2 ft");
     plan = plan_of(&farm, TODAY, 2027);
     verdict = cy_trellis_of(plan, 0);
-    /* TM 5-5420-278-10, table 9: 3 ft deep, between 950 and 1300 lb/ft2 from 45 to 26.5 degrees; 1 ft
-     * of its 2 is the tie's trench. */
+    /* TM 5-5420-278-10, table 9: 3 ft deep, between 950 and 1300 lb/ft2 from 45 to 26.5 degrees; 1
+     * ft of its 2 is the tie's trench. */
     double psf = check_of(verdict, CY_CHECK_ANCHOR, -1)->capacity * 2 / (0.25 * LB);
     assert_true(psf > 950 && psf < 1300);
     assert_int_equal(cy_trellis_fixes_of(&fixes, plan, 0), CY_OK);

@@ -49,6 +49,8 @@ enum cy_trellis_case {
     CHECK(POST_GROUND, "line post", "hold of ground sideways", FORCE)                              \
     CHECK(POST_BEARING, "line post", "weight on its foot", FORCE)                                  \
     CHECK(ARM, "arm", "bending at the post", MOMENT)                                               \
+    CHECK(ACROSS_BENDING, "end post", "bending, wind across", MOMENT)                              \
+    CHECK(ACROSS_GROUND, "end post", "hold of ground, across", FORCE)                              \
     CHECK(END_BENDING, "end post", "bending at the ground", MOMENT)                                \
     CHECK(END_GROUND, "end post", "hold of ground sideways", FORCE)                                \
     CHECK(RAIL, "brace rail", "buckling", FORCE)                                                   \
@@ -188,8 +190,8 @@ enum cy_trellis_note {
     CY_TRELLIS_SPACED = 1024,         /* line posts further apart than practice */
     CY_TRELLIS_SHALLOW = 2048,        /* line posts less deep than practice */
     CY_TRELLIS_END_SHALLOW = 4096,
-    CY_TRELLIS_CROP_TAKEN = 8192,     /* no crop is planned: a full one is taken */
-    CY_TRELLIS_MANY_WIRES = 16384,    /* more than are judged */
+    CY_TRELLIS_CROP_TAKEN = 8192,  /* no crop is planned: a full one is taken */
+    CY_TRELLIS_MANY_WIRES = 16384, /* more than are judged, or without a height */
     CY_TRELLIS_LAST_NOTE = CY_TRELLIS_MANY_WIRES
 };
 
@@ -253,7 +255,7 @@ struct cy_trellis_fix {
     enum cy_fix_kind kind;
     bool applies;                 /* to the part that governs */
     bool end;                     /* of the end posts, not the line posts */
-    bool anchor; /* of the anchor */
+    bool anchor;                  /* of the anchor */
     bool enough;                  /* else none within the bounds is */
     double value;                 /* spacing, depth, size, height of the new wire; gauge */
     double use;                   /* of what governed, then; at the bound where none is enough */
