@@ -92,7 +92,7 @@ static void wire_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
     cy_trace_number(trace, "bay", cy_trellis_bay_m(frame), CY_Q_LENGTH, frame->spacing_m.basis,
                     frame->spacing_m.source);
     trait(trace, "length of the row", &frame->length_m, CY_Q_LENGTH);
-    trait(trace, "end lean, both ends together", &frame->lean_m, CY_Q_LENGTH);
+    trait(trace, "end lean, both ends together", &frame->lean_m, CY_Q_SIZE);
 }
 
 static void why_change(struct cy_trace *trace, const struct cy_trellis_frame *frame, int wire,
@@ -147,7 +147,7 @@ static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
     const struct cy_trellis_wire *wire = &verdict->wires[index];
     if (wire->refusal)
         return false;
-    cy_trace_begin(trace, "the wire's year",
+    cy_trace_begin(trace, "the wire on the hottest day of one year in ten",
                    "the bare wire's tension at each daily mean temperature of all the weathers; it "
                    "falls as they rise, so nine days in ten by temperature are nine by tension",
                    "change of state of overhead lines, from memory, with the ends' movement added "
@@ -157,12 +157,13 @@ static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
     cy_trace_number(trace, "on the coldest night of one winter in ten", wire->cold_n, CY_Q_FORCE,
                     wire->basis, "");
     cy_trace_result(trace, wire->heat_n, CY_Q_FORCE, wire->basis);
-    cy_trace_begin(trace, "slack for a week",
-                   "the first day from midwinter on on which the daily mean has been above the "
-                   "threshold for seven days; the threshold is where its tension is the working "
-                   "tension",
-                   "the rule is the grower's; no wire is tightened into the winter, so the count "
-                   "begins at midwinter");
+    cy_trace_begin(
+        trace, "slack for a week",
+        "the first day from midwinter on on which the daily mean has been above the "
+        "threshold for seven days; the threshold is where its tension is the working "
+        "tension",
+        "the rule of seven days is ours; no wire is tightened into the winter, so the count "
+        "begins at midwinter");
     trait(trace, "working tension", &frame->wires[index].working_n, CY_Q_FORCE);
     cy_trace_number(trace, "threshold of the daily mean", wire->slack_above_c, CY_Q_TEMPERATURE,
                     wire->basis, "");
@@ -182,7 +183,7 @@ static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
     cy_trace_number(trace, "tension of that week", wire->slack_n, CY_Q_FORCE, wire->basis, "");
     cy_trace_number(trace, "mean temperature of that week", wire->slack_mean_c, CY_Q_TEMPERATURE,
                     frame->weather, "");
-    cy_trace_result(trace, wire->take_up_m, CY_Q_LENGTH, wire->basis);
+    cy_trace_result(trace, wire->take_up_m, CY_Q_SIZE, wire->basis);
     return true;
 }
 
@@ -196,6 +197,8 @@ static void post_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
         cy_trace_number(trace, "width", section.bearing_m, CY_Q_SIZE, frame->post_size_m.basis,
                         frame->post_size_m.source);
         cy_trace_number(trace, "strength", section.strength_pa, CY_Q_PRESSURE, section.basis,
+                        section.source);
+        cy_trace_number(trace, "stiffness", section.stiffness_pa, CY_Q_PRESSURE, section.basis,
                         section.source);
     }
     cy_trace_number(trace, "bay", cy_trellis_bay_m(frame), CY_Q_LENGTH, frame->spacing_m.basis,
@@ -295,9 +298,6 @@ static void end_inputs(struct cy_trace *trace, const struct cy_trellis_frame *fr
     struct cy_pull pulls[CY_PULLS_MAX];
     struct cy_end_input input;
     struct cy_end_result result;
-    if (!frame->soil.sand)
-        cy_trace_number(trace, "cohesion of clay", CY_TRELLIS_COHESION_PA, CY_Q_PRESSURE,
-                        CY_BASIS_PLACEHOLDER, "");
     trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
     trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
     cy_trace_number(trace, "height of the brace", cy_trellis_brace_m(frame), CY_Q_LENGTH,
@@ -311,10 +311,22 @@ static void end_inputs(struct cy_trace *trace, const struct cy_trellis_frame *fr
     if (!cy_trellis_end_input(&input, pulls, frame, in) ||
         cy_end_brace(&result, &input, NULL) != CY_OK)
         return;
-    cy_trace_number(trace, "pull of all wires together", result.sum_n, CY_Q_FORCE,
-                    CY_BASIS_PLACEHOLDER, "");
+    cy_trace_number(trace, "pull of all wires together, each as in this case", result.sum_n,
+                    CY_Q_FORCE, CY_BASIS_PLACEHOLDER, "");
     cy_trace_number(trace, "moment of the pulls about the ground", result.moment_nm, CY_Q_MOMENT,
                     CY_BASIS_PLACEHOLDER, "");
+}
+
+static bool rests_on_cohesion(enum cy_trellis_check_kind kind)
+{
+    return kind == CY_CHECK_ANCHOR || kind == CY_CHECK_UPLIFT || kind == CY_CHECK_OVERTURN;
+}
+
+static bool rests_on_soil(enum cy_trellis_check_kind kind)
+{
+    return kind == CY_CHECK_POST_GROUND || kind == CY_CHECK_POST_BEARING ||
+           kind == CY_CHECK_ACROSS_GROUND || kind == CY_CHECK_END_GROUND || kind == CY_CHECK_PUSH ||
+           rests_on_cohesion(kind);
 }
 
 static void across_inputs(struct cy_trace *trace, const struct cy_trellis_frame *frame)
@@ -350,8 +362,11 @@ static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *fra
         post_inputs(trace, frame);
     if (check->kind == CY_CHECK_POST_GROUND)
         trait(trace, "depth", &frame->post_depth_m, CY_Q_LENGTH);
-    if (!wire && check->kind != CY_CHECK_ARM)
+    if (rests_on_soil(check->kind))
         soil_inputs(trace, frame);
+    if (rests_on_cohesion(check->kind) && !frame->soil.sand)
+        cy_trace_number(trace, "cohesion of clay", CY_TRELLIS_COHESION_PA, CY_Q_PRESSURE,
+                        CY_BASIS_PLACEHOLDER, "");
     cy_trace_text(trace, "case", cy_trellis_case_combination(check->in), CY_BASIS_MEMORY, COMBINED);
     cy_trace_number(trace, "asked", check->demand, cy_check_quantity(check->kind),
                     result_basis(check->basis), "");
@@ -386,9 +401,10 @@ static bool why_practice(struct cy_trace *trace, const struct cy_trellis_frame *
                     "");
     cy_trace_number(trace, "allowed of a 4 in post 2 ft deep", practice->customary_n, CY_Q_FORCE,
                     practice->basis, "the practice: NC State Extension, Trellis Systems");
-    cy_trace_number(trace, "what the ground can take at the last, in sand", practice->ultimate_n,
-                    CY_Q_FORCE, CY_BASIS_MEMORY | CY_BASIS_PLACEHOLDER,
-                    "Broms 1964, short pile, free head; 110 lb/ft3, Kp 3");
+    if (!isnan(practice->ultimate_n))
+        cy_trace_number(trace, "what the ground can take at the last, in sand",
+                        practice->ultimate_n, CY_Q_FORCE, CY_BASIS_MEMORY | CY_BASIS_PLACEHOLDER,
+                        "Broms 1964, short pile, free head; 110 lb/ft3, Kp 3");
     cy_trace_number(trace, "gust at which what is asked is what is allowed",
                     practice->held_gust_m_s, CY_Q_SPEED, practice->basis,
                     "gust / sqrt(asked/allowed)");
