@@ -351,7 +351,8 @@ static void practice(struct page *p)
     show(p, q->allows_n, CY_Q_FORCE, 0);
     add(p, " at this depth, ");
     show(p, q->customary_n, CY_Q_FORCE, 0);
-    add(p, " of a customary post (4 in, 2 ft deep), and wants ");
+    add(p, p->system == CY_US ? " of a customary post (4 in, 2 ft deep), and wants "
+                              : " of a customary post (102 mm, 0.61 m deep), and wants ");
     length(p, q->need_depth_m);
     add(p, " of depth: asked is ");
     cy_text_add_fixed(&p->text, q->ratio, 1);

@@ -100,12 +100,13 @@ void cy_say_trellis_note(struct cy_text *out, enum cy_trellis_note note)
         cy_text_add(out, "The top wire is higher than canes get in a season here.");
         break;
     case CY_TRELLIS_ONE_WIRE:
-        cy_text_add(out, "Trailing canes are wound round two wires, at about 3 and 5 ft (a general "
-                         "garden page); this trellis has one.");
+        cy_text_add(out,
+                    "Trailing canes are wound round two wires, at about 3 and 5 ft (0.9 and 1.5 m, "
+                    "a general garden page); this trellis has one.");
         break;
     case CY_TRELLIS_FORM_UNUSUAL:
         cy_text_add(out, "Semi-erect canes usually stand on a double T: a 4 ft arm at 6 ft and a "
-                         "3 ft arm 2 ft below (OSU EC 1303).");
+                         "3 ft arm 2 ft below (1.2 m at 1.8 m, 0.9 m at 1.2 m; OSU EC 1303).");
         break;
     case CY_TRELLIS_HEAVE:
         cy_text_add(out, "Winters freeze deep here [placeholder: a month whose mean is below "
@@ -113,13 +114,14 @@ void cy_say_trellis_note(struct cy_text *out, enum cy_trellis_note note)
                          "below the frost line, and look at heights again in spring.");
         break;
     case CY_TRELLIS_SPACED:
-        cy_text_add(out, "Line posts stand further apart than the 25 to 30 ft of practice.");
+        cy_text_add(out, "Line posts stand further apart than the 25 to 30 ft (7.6 to 9.1 m) "
+                         "of practice.");
         break;
     case CY_TRELLIS_SHALLOW:
-        cy_text_add(out, "Line posts are less deep than the 2 ft of practice.");
+        cy_text_add(out, "Line posts are less deep than the 2 ft (0.6 m) of practice.");
         break;
     case CY_TRELLIS_END_SHALLOW:
-        cy_text_add(out, "End posts are less deep than the 3 ft of practice.");
+        cy_text_add(out, "End posts are less deep than the 3 ft (0.9 m) of practice.");
         break;
     case CY_TRELLIS_MANY_WIRES:
         cy_text_add(out, "Some wires are left out here: at most ");
