@@ -30,7 +30,7 @@ static double use_of(const struct cy_trellis_frame *frame, const struct cy_trell
 
 static bool is_end(enum cy_trellis_check_kind kind)
 {
-    return kind >= CY_CHECK_END_BENDING;
+    return kind >= CY_CHECK_ACROSS_BENDING;
 }
 
 static bool is_wire(enum cy_trellis_check_kind kind)
@@ -44,13 +44,24 @@ static bool is_wire(enum cy_trellis_check_kind kind)
 /* A depth or a size, of the line posts or of the end posts, from what it is to the field's top. */
 static double *changed(struct cy_trellis_frame *frame, const struct cy_trellis_fix *fix)
 {
+    if (fix->anchor)
+        return fix->kind == CY_FIX_DEEPER ? &frame->anchor_depth_m.value
+                                          : &frame->anchor_size_m.value;
     if (fix->kind == CY_FIX_DEEPER)
         return fix->end ? &frame->end_depth_m.value : &frame->post_depth_m.value;
     return fix->end ? &frame->end_size_m.value : &frame->post_size_m.value;
 }
 
-static double highest(const struct cy_trellis_fix *fix)
+/* An anchor goes as far as there is a figure: a deadman's table ends at 7 ft, a screw's plate is
+ * five diameters deep. */
+static double highest(const struct cy_trellis_fix *fix, const struct cy_trellis_frame *frame)
 {
+    if (fix->anchor && fix->kind == CY_FIX_DEEPER)
+        return 7 * CY_TRELLIS_FOOT_M;
+    if (fix->anchor && frame->anchor == CY_ANCHOR_SCREW)
+        return frame->anchor_depth_m.value / 5;
+    if (fix->anchor)
+        return cy_field_info(CY_TRELLIS_ANCHOR_SIZE)->high;
     if (fix->kind == CY_FIX_DEEPER)
         return cy_field_info(fix->end ? CY_TRELLIS_END_DEPTH : CY_TRELLIS_DEPTH)->high;
     return cy_field_info(fix->end ? CY_TRELLIS_END_SIZE : CY_TRELLIS_POST_SIZE)->high;
@@ -60,7 +71,7 @@ static void by_halving(struct cy_trellis_fix *fix, struct cy_trellis_frame *fram
                        const struct cy_trellis_check *check)
 {
     double *value = changed(frame, fix);
-    double low = *value, high = highest(fix);
+    double low = *value, high = highest(fix, frame);
     *value = high;
     fix->enough = use_of(frame, check) <= 1;
     for (int i = 0; fix->enough && i < HALVINGS; i++) {
@@ -213,16 +224,27 @@ static double cost_of(const struct cy_plan *plan, const struct cy_trellis_frame 
 /* ---- all changes ------------------------------------------------------------------------------
  */
 
+/* What was pulled stands for the anchor as it is: a larger one would have to be pulled too. */
+static bool anchor_may(enum cy_fix_kind kind, const struct cy_trellis_frame *frame)
+{
+    bool figures = isnan(frame->anchor_holds_n.value);
+    if (kind == CY_FIX_DEEPER)
+        return figures && frame->anchor == CY_ANCHOR_DEADMAN;
+    return figures;
+}
+
 static bool may_apply(const struct cy_trellis_fix *fix, const struct cy_trellis_frame *frame,
                       const struct cy_trellis_check *check)
 {
     bool wire = is_wire(check->kind);
     switch (fix->kind) {
     case CY_FIX_DEEPER:
-        return !wire && check->kind != CY_CHECK_ARM && check->kind != CY_CHECK_ANCHOR;
     case CY_FIX_LARGER:
-        return !wire && check->kind != CY_CHECK_ARM && check->kind != CY_CHECK_ANCHOR &&
-               (fix->end || frame->post != CY_POST_TEE);
+        if (fix->anchor)
+            return anchor_may(fix->kind, frame);
+        if (wire || check->kind == CY_CHECK_ARM)
+            return false;
+        return fix->kind == CY_FIX_DEEPER || fix->end || frame->post != CY_POST_TEE;
     case CY_FIX_THICKER:
         return wire;
     default:
@@ -234,8 +256,10 @@ static int try_fix(struct cy_trellis_fix *fix, const struct cy_plan *plan,
                    const struct cy_trellis_frame *frame, const struct cy_trellis_check *check)
 {
     struct cy_trellis_frame other = *frame;
-    fix->applies = may_apply(fix, frame, check);
     fix->end = is_end(check->kind);
+    fix->anchor = check->kind == CY_CHECK_ANCHOR ||
+                  (check->kind == CY_CHECK_OVERTURN && frame->end == CY_ROW_END_TIE);
+    fix->applies = may_apply(fix, frame, check);
     fix->cost = fix->use = NAN;
     if (!fix->applies)
         return CY_OK;
@@ -277,21 +301,39 @@ static int cheapest(const struct cy_trellis_fixes *fixes)
     return best;
 }
 
-int cy_trellis_fixes_of(struct cy_trellis_fixes *out, const struct cy_plan *plan, size_t row)
+/* The check that governs a row and its frame; NULL where it is within its limit or there is none.
+ */
+static const struct cy_trellis_check *overdone(struct cy_trellis_frame *frame,
+                                               const struct cy_plan *plan, size_t row)
 {
     const struct cy_trellis_verdict *verdict = cy_trellis_of(plan, row);
-    struct cy_trellis_frame frame;
-    int status = CY_OK;
-    *out = (struct cy_trellis_fixes){.cheapest = -1};
-    for (int i = 0; i < CY_FIX_COUNT; i++)
-        out->fixes[i] = (struct cy_trellis_fix){.kind = (enum cy_fix_kind)i};
-    if (!verdict || verdict->governing < 0 || !cy_trellis_frame_of(&frame, plan, row))
-        return CY_OK;
+    if (!verdict || verdict->governing < 0 || !cy_trellis_frame_of(frame, plan, row))
+        return NULL;
     const struct cy_trellis_check *check = &verdict->checks[verdict->governing];
-    out->needed = check->use > 1;
-    for (int i = 0; out->needed && status == CY_OK && i < CY_FIX_COUNT; i++)
-        status = try_fix(&out->fixes[i], plan, &frame, check);
-    if (status == CY_OK && out->needed)
+    return check->use > 1 ? check : NULL;
+}
+
+int cy_trellis_fix_of(struct cy_trellis_fix *out, const struct cy_plan *plan, size_t row,
+                      enum cy_fix_kind kind)
+{
+    struct cy_trellis_frame frame;
+    const struct cy_trellis_check *check = overdone(&frame, plan, row);
+    *out = (struct cy_trellis_fix){.kind = kind};
+    return check ? try_fix(out, plan, &frame, check) : CY_OK;
+}
+
+int cy_trellis_fixes_of(struct cy_trellis_fixes *out, const struct cy_plan *plan, size_t row)
+{
+    struct cy_trellis_frame frame;
+    const struct cy_trellis_check *check = overdone(&frame, plan, row);
+    int status = CY_OK;
+    *out = (struct cy_trellis_fixes){.cheapest = -1, .needed = check != NULL};
+    for (int i = 0; i < CY_FIX_COUNT; i++) {
+        out->fixes[i] = (struct cy_trellis_fix){.kind = (enum cy_fix_kind)i};
+        if (check && status == CY_OK)
+            status = try_fix(&out->fixes[i], plan, &frame, check);
+    }
+    if (status == CY_OK && check)
         out->cheapest = cheapest(out);
     return status;
 }

@@ -36,8 +36,12 @@ static void take_wires(struct cy_trellis_frame *out, const struct cy_farm *farm,
                        const struct cy_thing *trellis)
 {
     const struct cy_thing *wire = NULL;
-    while (out->wire_count < CY_TRELLIS_WIRES &&
-           (wire = cy_farm_next(farm, CY_KIND_WIRE, trellis->id, wire))) {
+    while ((wire = cy_farm_next(farm, CY_KIND_WIRE, trellis->id, wire))) {
+        /* A wire without a height is nowhere. */
+        if (out->wire_count == CY_TRELLIS_WIRES || !cy_given(wire, CY_WIRE_HEIGHT).known) {
+            out->wires_left_out++;
+            continue;
+        }
         struct cy_trellis_frame_wire *one = &out->wires[out->wire_count];
         one->key = wire->key;
         one->kind = (enum cy_wire_kind)cy_choice(wire, CY_WIRE_KIND);
@@ -48,8 +52,7 @@ static void take_wires(struct cy_trellis_frame *out, const struct cy_farm *farm,
         one->set_at_c = cy_trellis_trait(wire, CY_WIRE_SET_AT);
         if (isnan(one->working_n.value))
             one->working_n = one->tension_n;
-        /* A wire without a height is nowhere. */
-        out->wire_count += !isnan(one->height_m.value);
+        out->wire_count++;
     }
 }
 

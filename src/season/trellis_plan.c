@@ -104,7 +104,7 @@ static uint64_t hash_frame(uint64_t hash, const struct cy_trellis_frame *frame)
                               frame->anchor,       frame->habit,          frame->habit_known,
                               frame->soil_texture, frame->soil_known,     frame->soil.basis,
                               frame->exposure,     frame->exposure_basis, frame->crop_planned,
-                              frame->wire_count};
+                              frame->wire_count,   frame->wires_left_out};
     const struct cy_trait *const traits[] = {
         &frame->length_m,        &frame->spacing_m,      &frame->post_size_m,
         &frame->post_depth_m,    &frame->end_size_m,     &frame->end_depth_m,

@@ -133,38 +133,78 @@ static void bend(struct cy_trellis_check *check, const struct cy_section *sectio
                               basis | section->basis | CY_BASIS_MEMORY);
 }
 
-static void check_line_posts(struct cy_trellis_checks *out, const struct cy_trellis_frame *frame)
-{
+/* A post that stands in the wind across the row: a line post, or an end post with its half bay. */
+struct upright {
+    enum cy_trellis_check_kind bending, ground, bearing; /* bearing: of line posts alone */
+    bool known, end;
     struct cy_section section;
-    bool known = cy_trellis_section(&section, frame);
-    enum cy_trellis_refusal gust = isnan(frame->gust_m_s.value) ? CY_REFUSED_GUST : CY_REFUSED_NOT;
-    enum cy_trellis_refusal refusal = known ? gust : CY_REFUSED_SECTION;
-    struct cy_trellis_check bending = cy_trellis_check_new(CY_CHECK_POST_BENDING, -1, refusal);
-    struct cy_trellis_check ground = cy_trellis_check_new(CY_CHECK_POST_GROUND, -1, refusal);
-    struct cy_trellis_check bearing = cy_trellis_check_new(
-        CY_CHECK_POST_BEARING, -1, known ? CY_REFUSED_NOT : CY_REFUSED_SECTION);
-    for (int i = 0; known && i < POST_CASES; i++) {
+    const struct cy_trait *depth_m, *size_m;
+    double bays; /* whose wind and weight it takes */
+};
+
+static void check_upright(struct cy_trellis_checks *out, const struct cy_trellis_frame *frame,
+                          const struct upright *post)
+{
+    enum cy_trellis_refusal refusal = post->known ? CY_REFUSED_NOT : CY_REFUSED_SECTION;
+    struct cy_trellis_check bending = cy_trellis_check_new(post->bending, -1, refusal);
+    struct cy_trellis_check ground = cy_trellis_check_new(post->ground, -1, refusal);
+    struct cy_trellis_check bearing = cy_trellis_check_new(post->bearing, -1, refusal);
+    const struct cy_section *section = &post->section;
+    for (int i = 0; post->known && i < POST_CASES; i++) {
         struct cy_trellis_post_load load;
         enum cy_trellis_case in = post_cases[i];
         if (!cy_trellis_post_load_of(&load, frame, in))
             continue;
-        cy_basis behind = load.basis | frame->spacing_m.basis | frame->post_size_m.basis;
-        bend(&bending, &section, in, load.moment_nm, load.brief, behind);
+        double force = post->bays * load.force_n, moment = post->bays * load.moment_nm;
+        cy_basis behind = load.basis | frame->spacing_m.basis | post->size_m->basis;
+        bend(&bending, section, in, moment, load.brief, behind);
         behind |= frame->soil.basis;
-        if (load.force_n > 0)
-            cy_trellis_check_case(&ground, in, load.force_n,
-                                  cy_trellis_hold_n(frame, frame->post_depth_m.value,
-                                                    section.bearing_m,
-                                                    load.moment_nm / load.force_n, load.brief),
-                                  behind | frame->post_depth_m.basis);
-        if (!cy_section_is_steel(&section))
+        if (force > 0)
+            cy_trellis_check_case(&ground, in, force,
+                                  cy_trellis_hold_n(frame, post->depth_m->value, section->bearing_m,
+                                                    moment / force, load.brief),
+                                  behind | post->depth_m->basis);
+        if (!post->end && !cy_section_is_steel(section))
             cy_trellis_check_case(&bearing, in, load.weight_n,
-                                  cy_soil_find(frame->soil.number)->vertical_pa * section.area_m2,
+                                  cy_soil_find(frame->soil.number)->vertical_pa * section->area_m2,
                                   behind);
     }
+    if (!refusal && isnan(ground.use))
+        ground.refusal = CY_REFUSED_GUST;
+    if (!refusal && isnan(bending.use))
+        bending.refusal = CY_REFUSED_GUST;
     cy_trellis_check_add(out, &bending);
     cy_trellis_check_add(out, &ground);
-    cy_trellis_check_add(out, &bearing);
+    if (!post->end)
+        cy_trellis_check_add(out, &bearing);
+}
+
+/* A row of one bay has no line posts. */
+static void check_line_posts(struct cy_trellis_checks *out, const struct cy_trellis_frame *frame)
+{
+    struct upright post = {.bending = CY_CHECK_POST_BENDING,
+                           .ground = CY_CHECK_POST_GROUND,
+                           .bearing = CY_CHECK_POST_BEARING,
+                           .depth_m = &frame->post_depth_m,
+                           .size_m = &frame->post_size_m,
+                           .bays = 1};
+    post.known = cy_trellis_section(&post.section, frame);
+    if (cy_trellis_bays(frame) > 1)
+        check_upright(out, frame, &post);
+}
+
+/* Of a V, which ends in one post, it takes both walls. */
+static void check_end_posts(struct cy_trellis_checks *out, const struct cy_trellis_frame *frame)
+{
+    struct upright post = {.bending = CY_CHECK_ACROSS_BENDING,
+                           .ground = CY_CHECK_ACROSS_GROUND,
+                           .bearing = CY_CHECK_ACROSS_GROUND,
+                           .end = true,
+                           .depth_m = &frame->end_depth_m,
+                           .size_m = &frame->end_size_m,
+                           .bays = 0.5 * cy_trellis_walls(frame)};
+    post.known = cy_trellis_end_section(&post.section, frame);
+    check_upright(out, frame, &post);
 }
 
 /* OSU EC 1303: arms are 2x4s; here on edge, one at each height, with half its length to a side. */
@@ -193,6 +233,7 @@ void cy_trellis_check_posts(struct cy_trellis_checks *out, const struct cy_trell
 {
     check_line_posts(out, frame);
     check_arm(out, frame);
+    check_end_posts(out, frame);
 }
 
 /* ---- practice and code ------------------------------------------------------------------------

@@ -191,6 +191,8 @@ static unsigned notes_of(const struct cy_trellis_frame *frame)
         notes |= CY_TRELLIS_END_SHALLOW;
     if (!frame->crop_planned)
         notes |= CY_TRELLIS_CROP_TAKEN;
+    if (frame->wires_left_out > 0)
+        notes |= CY_TRELLIS_MANY_WIRES;
     return notes;
 }
 
@@ -231,7 +233,7 @@ int cy_trellis_judge(struct cy_trellis_verdict *out, const struct cy_trellis_fra
         cy_trellis_worst(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_WIRE_LOADED);
     out->line_post =
         cy_trellis_worst(checks.items, checks.count, CY_CHECK_POST_BENDING, CY_CHECK_ARM);
-    out->end = cy_trellis_worst(checks.items, checks.count, CY_CHECK_END_BENDING, CY_CHECK_PUSH);
+    out->end = cy_trellis_worst(checks.items, checks.count, CY_CHECK_ACROSS_BENDING, CY_CHECK_PUSH);
     int ground = place_of(&checks, CY_CHECK_POST_GROUND);
     struct cy_trellis_check none = cy_trellis_check_new(CY_CHECK_POST_GROUND, -1, CY_REFUSED_GUST);
     cy_trellis_practice_of(out, frame, ground >= 0 ? &checks.items[ground] : &none);

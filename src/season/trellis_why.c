@@ -92,7 +92,7 @@ static void wire_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
     cy_trace_number(trace, "bay", cy_trellis_bay_m(frame), CY_Q_LENGTH, frame->spacing_m.basis,
                     frame->spacing_m.source);
     trait(trace, "length of the row", &frame->length_m, CY_Q_LENGTH);
-    trait(trace, "end lean, both ends together", &frame->lean_m, CY_Q_LENGTH);
+    trait(trace, "end lean, both ends together", &frame->lean_m, CY_Q_SIZE);
 }
 
 static void why_change(struct cy_trace *trace, const struct cy_trellis_frame *frame, int wire,
@@ -106,10 +106,12 @@ static void why_change(struct cy_trace *trace, const struct cy_trellis_frame *fr
                    "here; E 29e6 psi and 6.5e-6 per F, a mechanics text's table of materials");
     wire_inputs(trace, frame, wire);
     if (cy_trellis_load_of(&load, frame, in)) {
+        bool loaded = load.weight_n_m > 0 || load.wind_n_m > 0;
         cy_trace_number(trace, "temperature", load.temperature_c, CY_Q_TEMPERATURE, frame->weather,
                         "");
-        cy_trace_number(trace, "its share of the weight", cy_trellis_share(frame, wire, false),
-                        CY_Q_SHARE, CY_BASIS_PLACEHOLDER, "");
+        if (loaded)
+            cy_trace_number(trace, "its share of the weight", cy_trellis_share(frame, wire, false),
+                            CY_Q_SHARE, CY_BASIS_PLACEHOLDER, "");
         if (in == CY_CASE_HEAT)
             cy_trace_number(trace, "set on a day of", frame->heat_c, CY_Q_TEMPERATURE,
                             frame->weather, "hottest day of one year in ten");
@@ -145,7 +147,7 @@ static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
     const struct cy_trellis_wire *wire = &verdict->wires[index];
     if (wire->refusal)
         return false;
-    cy_trace_begin(trace, "the wire's year",
+    cy_trace_begin(trace, "the wire on the hottest day of one year in ten",
                    "the bare wire's tension at each daily mean temperature of all the weathers; it "
                    "falls as they rise, so nine days in ten by temperature are nine by tension",
                    "change of state of overhead lines, from memory, with the ends' movement added "
@@ -155,12 +157,13 @@ static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
     cy_trace_number(trace, "on the coldest night of one winter in ten", wire->cold_n, CY_Q_FORCE,
                     wire->basis, "");
     cy_trace_result(trace, wire->heat_n, CY_Q_FORCE, wire->basis);
-    cy_trace_begin(trace, "slack for a week",
-                   "the first day from midwinter on on which the daily mean has been above the "
-                   "threshold for seven days; the threshold is where its tension is the working "
-                   "tension",
-                   "the rule is the grower's; no wire is tightened into the winter, so the count "
-                   "begins at midwinter");
+    cy_trace_begin(
+        trace, "slack for a week",
+        "the first day from midwinter on on which the daily mean has been above the "
+        "threshold for seven days; the threshold is where its tension is the working "
+        "tension",
+        "the rule of seven days is ours; no wire is tightened into the winter, so the count "
+        "begins at midwinter");
     trait(trace, "working tension", &frame->wires[index].working_n, CY_Q_FORCE);
     cy_trace_number(trace, "threshold of the daily mean", wire->slack_above_c, CY_Q_TEMPERATURE,
                     wire->basis, "");
@@ -180,7 +183,7 @@ static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
     cy_trace_number(trace, "tension of that week", wire->slack_n, CY_Q_FORCE, wire->basis, "");
     cy_trace_number(trace, "mean temperature of that week", wire->slack_mean_c, CY_Q_TEMPERATURE,
                     frame->weather, "");
-    cy_trace_result(trace, wire->take_up_m, CY_Q_LENGTH, wire->basis);
+    cy_trace_result(trace, wire->take_up_m, CY_Q_SIZE, wire->basis);
     return true;
 }
 
@@ -195,6 +198,8 @@ static void post_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
                         frame->post_size_m.source);
         cy_trace_number(trace, "strength", section.strength_pa, CY_Q_PRESSURE, section.basis,
                         section.source);
+        cy_trace_number(trace, "stiffness", section.stiffness_pa, CY_Q_PRESSURE, section.basis,
+                        section.source);
     }
     cy_trace_number(trace, "bay", cy_trellis_bay_m(frame), CY_Q_LENGTH, frame->spacing_m.basis,
                     frame->spacing_m.source);
@@ -204,7 +209,9 @@ static void soil_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
 {
     const struct cy_soil_class *soil = cy_soil_find(frame->soil.number);
     cy_trace_text(trace, "soil", cy_field_info(CY_SITE_SOIL)->choices[frame->soil_texture],
-                  frame->soil.basis & ~(unsigned)CY_BASIS_PUBLISHED, "");
+                  frame->soil_known ? frame->soil.basis & (CY_BASIS_GROWER | CY_BASIS_OBSERVED)
+                                    : CY_BASIS_PLACEHOLDER,
+                  "");
     cy_trace_text(trace, "taken as", soil->name, frame->soil.basis,
                   "IBC 2012 table 1806.2; which class a texture falls into is ours");
     cy_trace_number(trace, "lateral pressure per depth", soil->lateral_pa_m,
@@ -215,11 +222,13 @@ static const char *formula_of(enum cy_trellis_check_kind kind)
 {
     switch (kind) {
     case CY_CHECK_POST_BENDING:
+    case CY_CHECK_ACROSS_BENDING:
     case CY_CHECK_END_BENDING:
         return "moment at the ground = force x height (+ what hangs to one side); allowed: bending "
                "value x duration factor (1.6 wind, 1.15 a season, 0.9 for years) x wet factor x S; "
                "steel yield/1.67 x S";
     case CY_CHECK_POST_GROUND:
+    case CY_CHECK_ACROSS_GROUND:
     case CY_CHECK_END_GROUND:
         return "allowed P = F S b d^3/(7.02 (d + 1.09 h)), the pole formula read backwards; F 2 "
                "where half an inch of movement does no harm under a short load, else 1";
@@ -246,7 +255,7 @@ static const char *formula_of(enum cy_trellis_check_kind kind)
     case CY_CHECK_OVERTURN:
         return "M against what uplift or anchor hold times their lever, over 1.5";
     default:
-        return "the largest over the cases";
+        return "asked / allowed, the largest over the cases";
     }
 }
 
@@ -254,11 +263,13 @@ static const char *source_of(enum cy_trellis_check_kind kind)
 {
     switch (kind) {
     case CY_CHECK_POST_BENDING:
+    case CY_CHECK_ACROSS_BENDING:
     case CY_CHECK_END_BENDING:
     case CY_CHECK_ARM:
         return "NDS (values and factors from memory); AISC 360 F1, from memory; arms of 2x4: OSU "
                "EC 1303";
     case CY_CHECK_POST_GROUND:
+    case CY_CHECK_ACROSS_GROUND:
     case CY_CHECK_END_GROUND:
         return "IBC section 1807.3.2.1, eq. 18-1, quoted in published worked examples; closed form "
                "worked out here; doubling: IBC 1806.3.4";
@@ -277,7 +288,7 @@ static const char *source_of(enum cy_trellis_check_kind kind)
     case CY_CHECK_OVERTURN:
         return "factor 1.5: a Florida sign permit citing the state code";
     default:
-        return COMBINED;
+        return "worked out here";
     }
 }
 
@@ -287,9 +298,6 @@ static void end_inputs(struct cy_trace *trace, const struct cy_trellis_frame *fr
     struct cy_pull pulls[CY_PULLS_MAX];
     struct cy_end_input input;
     struct cy_end_result result;
-    if (!frame->soil.sand)
-        cy_trace_number(trace, "cohesion of clay", CY_TRELLIS_COHESION_PA, CY_Q_PRESSURE,
-                        CY_BASIS_PLACEHOLDER, "");
     trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
     trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
     cy_trace_number(trace, "height of the brace", cy_trellis_brace_m(frame), CY_Q_LENGTH,
@@ -303,10 +311,30 @@ static void end_inputs(struct cy_trace *trace, const struct cy_trellis_frame *fr
     if (!cy_trellis_end_input(&input, pulls, frame, in) ||
         cy_end_brace(&result, &input, NULL) != CY_OK)
         return;
-    cy_trace_number(trace, "pull of all wires together", result.sum_n, CY_Q_FORCE,
-                    CY_BASIS_PLACEHOLDER, "");
+    cy_trace_number(trace, "pull of all wires together, each as in this case", result.sum_n,
+                    CY_Q_FORCE, CY_BASIS_PLACEHOLDER, "");
     cy_trace_number(trace, "moment of the pulls about the ground", result.moment_nm, CY_Q_MOMENT,
                     CY_BASIS_PLACEHOLDER, "");
+}
+
+static bool rests_on_cohesion(enum cy_trellis_check_kind kind)
+{
+    return kind == CY_CHECK_ANCHOR || kind == CY_CHECK_UPLIFT || kind == CY_CHECK_OVERTURN;
+}
+
+static bool rests_on_soil(enum cy_trellis_check_kind kind)
+{
+    return kind == CY_CHECK_POST_GROUND || kind == CY_CHECK_POST_BEARING ||
+           kind == CY_CHECK_ACROSS_GROUND || kind == CY_CHECK_END_GROUND || kind == CY_CHECK_PUSH ||
+           rests_on_cohesion(kind);
+}
+
+static void across_inputs(struct cy_trace *trace, const struct cy_trellis_frame *frame)
+{
+    trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
+    trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
+    cy_trace_number(trace, "bays whose wind it takes", 0.5 * cy_trellis_walls(frame), CY_Q_NUMBER,
+                    frame->spacing_m.basis, "half a bay, of each wall of canes");
 }
 
 static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *frame,
@@ -317,22 +345,28 @@ static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *fra
     const struct cy_trellis_check *check = &verdict->checks[index];
     if (check->refusal)
         return false;
-    bool wire = check->wire >= 0, end = check->kind >= CY_CHECK_END_BENDING;
+    bool wire = check->wire >= 0, end = check->kind >= CY_CHECK_ACROSS_BENDING;
     why_loads(trace, frame, check->in);
     if (wire) {
-        why_change(trace, frame, check->wire, check->in, check->demand, check->basis);
+        if (check->kind != CY_CHECK_WIRE_SET)
+            why_change(trace, frame, check->wire, check->in, check->demand, check->basis);
         why_strength(trace, frame, check->wire, check->capacity, check->kind == CY_CHECK_WIRE_SET);
     }
     cy_trace_begin(trace, cy_check_what(check->kind), formula_of(check->kind),
                    source_of(check->kind));
-    if (end)
+    if (check->kind == CY_CHECK_ACROSS_BENDING || check->kind == CY_CHECK_ACROSS_GROUND)
+        across_inputs(trace, frame);
+    else if (end)
         end_inputs(trace, frame, check->in);
     else if (!wire)
         post_inputs(trace, frame);
     if (check->kind == CY_CHECK_POST_GROUND)
         trait(trace, "depth", &frame->post_depth_m, CY_Q_LENGTH);
-    if (!wire && check->kind != CY_CHECK_ARM)
+    if (rests_on_soil(check->kind))
         soil_inputs(trace, frame);
+    if (rests_on_cohesion(check->kind) && !frame->soil.sand)
+        cy_trace_number(trace, "cohesion of clay", CY_TRELLIS_COHESION_PA, CY_Q_PRESSURE,
+                        CY_BASIS_PLACEHOLDER, "");
     cy_trace_text(trace, "case", cy_trellis_case_combination(check->in), CY_BASIS_MEMORY, COMBINED);
     cy_trace_number(trace, "asked", check->demand, cy_check_quantity(check->kind),
                     result_basis(check->basis), "");
@@ -367,9 +401,10 @@ static bool why_practice(struct cy_trace *trace, const struct cy_trellis_frame *
                     "");
     cy_trace_number(trace, "allowed of a 4 in post 2 ft deep", practice->customary_n, CY_Q_FORCE,
                     practice->basis, "the practice: NC State Extension, Trellis Systems");
-    cy_trace_number(trace, "what the ground can take at the last, in sand", practice->ultimate_n,
-                    CY_Q_FORCE, CY_BASIS_MEMORY | CY_BASIS_PLACEHOLDER,
-                    "Broms 1964, short pile, free head; 110 lb/ft3, Kp 3");
+    if (!isnan(practice->ultimate_n))
+        cy_trace_number(trace, "what the ground can take at the last, in sand",
+                        practice->ultimate_n, CY_Q_FORCE, CY_BASIS_MEMORY | CY_BASIS_PLACEHOLDER,
+                        "Broms 1964, short pile, free head; 110 lb/ft3, Kp 3");
     cy_trace_number(trace, "gust at which what is asked is what is allowed",
                     practice->held_gust_m_s, CY_Q_SPEED, practice->basis,
                     "gust / sqrt(asked/allowed)");
@@ -382,11 +417,9 @@ static bool why_practice(struct cy_trace *trace, const struct cy_trellis_frame *
 
 static bool why_fix(struct cy_trace *trace, const struct cy_plan *plan, size_t row, int kind)
 {
-    struct cy_trellis_fixes fixes;
-    if (kind < 0 || kind >= CY_FIX_COUNT || cy_trellis_fixes_of(&fixes, plan, row) != CY_OK)
-        return false;
-    const struct cy_trellis_fix *fix = &fixes.fixes[kind];
-    if (!fix->applies)
+    struct cy_trellis_fix found, *fix = &found;
+    if (kind < 0 || kind >= CY_FIX_COUNT ||
+        cy_trellis_fix_of(&found, plan, row, (enum cy_fix_kind)kind) != CY_OK || !fix->applies)
         return false;
     static const enum cy_quantity quantities[] = {CY_Q_LENGTH, CY_Q_LENGTH, CY_Q_SIZE, CY_Q_LENGTH,
                                                   CY_Q_NUMBER};

@@ -334,7 +334,10 @@ static void practice(struct page *p)
     add(p, " deep.");
     end_text(p, CY_SHEET_TEXT);
     if (isnan(q->ratio)) {
-        cy_say_trellis_note(&p->text, CY_TRELLIS_NO_GUST);
+        if (isnan(p->frame.gust_m_s.value))
+            cy_say_trellis_note(&p->text, CY_TRELLIS_NO_GUST);
+        else
+            add(p, "There is no line post to compare: the ends take all of the wind.");
         end_text(p, CY_SHEET_WARNING);
         return;
     }
@@ -348,7 +351,8 @@ static void practice(struct page *p)
     show(p, q->allows_n, CY_Q_FORCE, 0);
     add(p, " at this depth, ");
     show(p, q->customary_n, CY_Q_FORCE, 0);
-    add(p, " of a customary post (4 in, 2 ft deep), and wants ");
+    add(p, p->system == CY_US ? " of a customary post (4 in, 2 ft deep), and wants "
+                              : " of a customary post (102 mm, 0.61 m deep), and wants ");
     length(p, q->need_depth_m);
     add(p, " of depth: asked is ");
     cy_text_add_fixed(&p->text, q->ratio, 1);

@@ -100,12 +100,13 @@ void cy_say_trellis_note(struct cy_text *out, enum cy_trellis_note note)
         cy_text_add(out, "The top wire is higher than canes get in a season here.");
         break;
     case CY_TRELLIS_ONE_WIRE:
-        cy_text_add(out, "Trailing canes are wound round two wires, at about 3 and 5 ft (a general "
-                         "garden page); this trellis has one.");
+        cy_text_add(out,
+                    "Trailing canes are wound round two wires, at about 3 and 5 ft (0.9 and 1.5 m, "
+                    "a general garden page); this trellis has one.");
         break;
     case CY_TRELLIS_FORM_UNUSUAL:
         cy_text_add(out, "Semi-erect canes usually stand on a double T: a 4 ft arm at 6 ft and a "
-                         "3 ft arm 2 ft below (OSU EC 1303).");
+                         "3 ft arm 2 ft below (1.2 m at 1.8 m, 0.9 m at 1.2 m; OSU EC 1303).");
         break;
     case CY_TRELLIS_HEAVE:
         cy_text_add(out, "Winters freeze deep here [placeholder: a month whose mean is below "
@@ -113,13 +114,19 @@ void cy_say_trellis_note(struct cy_text *out, enum cy_trellis_note note)
                          "below the frost line, and look at heights again in spring.");
         break;
     case CY_TRELLIS_SPACED:
-        cy_text_add(out, "Line posts stand further apart than the 25 to 30 ft of practice.");
+        cy_text_add(out, "Line posts stand further apart than the 25 to 30 ft (7.6 to 9.1 m) "
+                         "of practice.");
         break;
     case CY_TRELLIS_SHALLOW:
-        cy_text_add(out, "Line posts are less deep than the 2 ft of practice.");
+        cy_text_add(out, "Line posts are less deep than the 2 ft (0.6 m) of practice.");
         break;
     case CY_TRELLIS_END_SHALLOW:
-        cy_text_add(out, "End posts are less deep than the 3 ft of practice.");
+        cy_text_add(out, "End posts are less deep than the 3 ft (0.9 m) of practice.");
+        break;
+    case CY_TRELLIS_MANY_WIRES:
+        cy_text_add(out, "Some wires are left out here: at most ");
+        cy_text_add_int(out, CY_TRELLIS_WIRES);
+        cy_text_add(out, " are judged, and only those with a height.");
         break;
     case CY_TRELLIS_CROP_TAKEN:
         cy_text_add(out, "No crop is planned on this row this season: a full one is hung on it.");
@@ -155,7 +162,9 @@ void cy_say_fix(struct cy_text *out, const struct cy_plan *plan, size_t row,
                 const struct cy_trellis_fix *fix)
 {
     const struct cy_trellis_verdict *verdict = cy_trellis_of(plan, row);
-    if (fix->end && (fix->kind == CY_FIX_DEEPER || fix->kind == CY_FIX_LARGER))
+    if (fix->anchor && (fix->kind == CY_FIX_DEEPER || fix->kind == CY_FIX_LARGER))
+        cy_text_add(out, fix->kind == CY_FIX_DEEPER ? "anchor deeper" : "larger anchor");
+    else if (fix->end && (fix->kind == CY_FIX_DEEPER || fix->kind == CY_FIX_LARGER))
         cy_text_add(out, fix->kind == CY_FIX_DEEPER ? "end posts deeper" : "larger end posts");
     else
         cy_text_add(out, cy_fix_word(fix->kind));
@@ -213,15 +222,16 @@ void cy_sheet_add_wrapped(struct cy_sheet *sheet, enum cy_sheet_role role, struc
     size_t indent = strspn(at, " ");
     struct cy_text line = {0};
     at += indent;
-    for (bool first = true; *at; first = false) {
+    while (*at) {
         size_t length = next_line(at, width - (int)indent);
         cy_text_clear(&line);
         for (size_t i = 0; i < indent; i++)
             cy_text_add_char(&line, ' ');
         cy_text_add_n(&line, at, length);
-        cy_sheet_add_figure(sheet, role, cy_text_get(&line), first ? why : NULL, row, item);
         at += length;
         at += strspn(at, " ");
+        /* What stands behind it is asked at its end, so that --why does not part the sentence. */
+        cy_sheet_add_figure(sheet, role, cy_text_get(&line), *at ? NULL : why, row, item);
     }
     sheet->failed = sheet->failed || text->failed || line.failed;
     cy_text_dispose(&line);

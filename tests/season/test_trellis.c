@@ -82,6 +82,51 @@ static void an_inch_of_lean_costs_what_is_published(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* Ice 1.244 t (d + t) lb/ft (overhead-line practice, checked by a handbook's conductor table);
+ * under 1 lb/ft more a 25 ft bay of 200 lb goes to 278.710 lb at the same temperature. */
+static void ice_weighs_on_a_wire_as_published(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    trellis_farm(&farm);
+    put(&farm, "site.ice", "0.5 in");
+    put(&farm, "trellis.wires.wire.low.set_at", "32 F"); /* ice is reckoned with at 0 C */
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    struct cy_trellis_frame frame = frame_of(plan);
+    struct cy_trellis_load load;
+    struct cy_trellis_metal metal;
+    struct cy_wire_change_input input;
+    assert_true(cy_trellis_load_of(&load, &frame, CY_CASE_ICE));
+    assert_int_equal(cy_trellis_metal_of(&metal, &frame.wires[0]), CY_REFUSED_NOT);
+    cy_trellis_wire_change(&input, &frame, 0, &metal, &load);
+    near(input.new_load_n_m, 1.244 * 0.5 * (0.099 + 0.5) * LB / FT, 1e-3);
+    /* As thick as weighs 1 lb/ft: 1.244 t (d + t) = 1. */
+    double inches = (-0.099 + sqrt(0.099 * 0.099 + 4 / 1.244)) / 2;
+    frame.ice_m.value = inches * IN;
+    near(cy_trellis_tension(NULL, &frame, 0, CY_CASE_ICE), 278.710 * LB, 1e-3);
+    frame.ice_m.value = NAN;
+    assert_false(cy_trellis_load_of(&load, &frame, CY_CASE_ICE));
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+static void further_wires_are_said_to_be_left_out(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    trellis_farm(&farm);
+    for (int i = 2; i < CY_TRELLIS_WIRES + 2; i++) {
+        char key[] = "wa";
+        key[1] = (char)('a' + i);
+        add_wire(&farm, "wires", key, "4 ft", "200 lbf", "60 F");
+    }
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    assert_int_equal(cy_trellis_of(plan, 0)->wire_count, CY_TRELLIS_WIRES);
+    assert_true(cy_trellis_of(plan, 0)->notes & CY_TRELLIS_MANY_WIRES);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
 /* Three wires of 250 lb at 3, 4 and 5 ft, rail at 4.5 ft, posts 8 ft apart: rail 666.67 lb,
  * diagonal 764.90, uplift 375.0; the rail's Euler load 16,149 lb is of E 1.2e6 psi, ours of 1.4e6.
  */
@@ -128,7 +173,7 @@ static struct cy_trellis_frame any_frame(struct cy_random *random,
     frame.form = (enum cy_form)(int)between(random, 0, 3);
     frame.end = (enum cy_row_end)(int)between(random, 0, 4);
     frame.habit = (enum cy_habit)(int)between(random, 0, 3);
-    frame.length_m.value = between(random, 8, 150);
+    frame.length_m.value = between(random, 16, 150);
     frame.spacing_m.value = between(random, 3, 12);
     frame.post_size_m.value = between(random, 0.07, 0.2);
     frame.post_depth_m.value = between(random, 0.4, 1.5);
@@ -168,6 +213,8 @@ static void more_is_never_less(void **state)
         other = frame;
         other.end_depth_m.value += between(&random, 0, 1);
         b = judged(&other);
+        assert_true(check_of(&b, CY_CHECK_ACROSS_GROUND, -1)->use <=
+                    check_of(&a, CY_CHECK_ACROSS_GROUND, -1)->use * (1 + 1e-9));
         assert_true(check_of(&b, CY_CHECK_END_GROUND, -1)->use <=
                     check_of(&a, CY_CHECK_END_GROUND, -1)->use * (1 + 1e-9));
         cy_trellis_verdict_dispose(&b);
@@ -288,6 +335,30 @@ static void what_is_not_known_has_no_verdict(void **state)
     put(&farm, "trellis.wires.anchor_holds", "1500 lbf");
     plan = plan_of(&farm, TODAY, 2027);
     near(check_of(cy_trellis_of(plan, 0), CY_CHECK_ANCHOR, -1)->capacity, 750 * LB, 1e-9);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+/* A row of one bay has no line posts: its ends take half of the wind each. */
+static void one_bay_stands_on_its_ends(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    trellis_farm(&farm);
+    put(&farm, "row.a.length", "25 ft");
+    put(&farm, "trellis.wires.end_post_size", "4 in");
+    put(&farm, "trellis.wires.end_post_depth", "2 ft");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    const struct cy_trellis_verdict *one = cy_trellis_of(plan, 0), *many = cy_trellis_of(plan, 1);
+    assert_int_equal(one->bays, 1);
+    assert_int_equal(one->line_post, -1);
+    for (int i = 0; i < one->check_count; i++)
+        assert_true(one->checks[i].kind < CY_CHECK_POST_BENDING ||
+                    one->checks[i].kind >= CY_CHECK_ACROSS_BENDING);
+    near(check_of(one, CY_CHECK_ACROSS_GROUND, -1)->demand, 383.2 / 2 * LB, 2e-4);
+    near(check_of(many, CY_CHECK_ACROSS_GROUND, -1)->use,
+         check_of(many, CY_CHECK_POST_GROUND, -1)->use / 2, 1e-9); /* as thick, as deep */
+    assert_true(isnan(one->practice.ratio));
     cy_plan_free(plan);
     cy_farm_dispose(&farm);
 }
@@ -473,9 +544,12 @@ int main(void)
         cmocka_unit_test(a_winter_night_tightens_as_published),
         cmocka_unit_test(an_inch_of_lean_costs_what_is_published),
         cmocka_unit_test(an_h_brace_carries_what_is_published),
+        cmocka_unit_test(ice_weighs_on_a_wire_as_published),
+        cmocka_unit_test(further_wires_are_said_to_be_left_out),
         cmocka_unit_test(more_is_never_less),
         cmocka_unit_test(the_same_in_feet_and_in_metres),
         cmocka_unit_test(what_is_not_known_has_no_verdict),
+        cmocka_unit_test(one_bay_stands_on_its_ends),
         cmocka_unit_test(rows_without_a_trellis_have_none),
         cmocka_unit_test(notes_follow_the_place_and_the_canes),
         cmocka_unit_test(a_change_costs_what_it_touches),

@@ -101,6 +101,54 @@ static void wires_are_helped_by_closer_posts_and_more_wire(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* A screw by its formula may be larger, as far as it is deep; one that was pulled is what it is; a
+ * deadman may be deeper, as far as its table goes. */
+static void anchors_are_made_larger_or_deeper(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    struct cy_trellis_fixes fixes;
+    struct cy_value unset = {0};
+    sturdy_farm(&farm, "20 mph");
+    put(&farm, "site.soil", "clay loam");
+    put(&farm, "trellis.wires.end", "tie");
+    put(&farm, "trellis.wires.tie_angle", "30 deg");
+    put(&farm, "trellis.wires.anchor_size", "3 in");
+    put(&farm, "trellis.wires.anchor_depth", "6 ft");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    const struct cy_trellis_verdict *verdict = cy_trellis_of(plan, 0);
+    assert_int_equal(verdict->checks[verdict->governing].kind, CY_CHECK_ANCHOR);
+    assert_int_equal(cy_trellis_fixes_of(&fixes, plan, 0), CY_OK);
+    const struct cy_trellis_fix *larger = &fixes.fixes[CY_FIX_LARGER];
+    assert_true(larger->applies && larger->anchor && larger->enough);
+    near(larger->use, 1, 1e-6);
+    /* Holding goes with the plate's area. */
+    near(larger->value, 3 * IN * sqrt(verdict->checks[verdict->governing].use), 1e-6);
+    assert_false(fixes.fixes[CY_FIX_DEEPER].applies);
+    cy_plan_free(plan);
+    put(&farm, "trellis.wires.anchor_holds", "300 lbf");
+    plan = plan_of(&farm, TODAY, 2027);
+    assert_int_equal(cy_trellis_fixes_of(&fixes, plan, 0), CY_OK);
+    assert_false(fixes.fixes[CY_FIX_LARGER].applies);
+    cy_plan_free(plan);
+    const struct cy_thing *trellis = cy_farm_by_key(&farm, CY_KIND_TRELLIS, 0, "wires");
+    assert_int_equal(cy_farm_set(&farm, trellis->id, CY_TRELLIS_ANCHOR_HOLDS, &unset), CY_OK);
+    put(&farm, "trellis.wires.anchor", "deadman");
+    put(&farm, "trellis.wires.anchor_depth", "3 ft");
+    put(&farm, "trellis.wires.anchor_length", "2 ft");
+    plan = plan_of(&farm, TODAY, 2027);
+    verdict = cy_trellis_of(plan, 0);
+    /* TM 5-5420-278-10, table 9: 3 ft deep, between 950 and 1300 lb/ft2 from 45 to 26.5 degrees; 1
+     * ft of its 2 is the tie's trench. */
+    double psf = check_of(verdict, CY_CHECK_ANCHOR, -1)->capacity * 2 / (0.25 * LB);
+    assert_true(psf > 950 && psf < 1300);
+    assert_int_equal(cy_trellis_fixes_of(&fixes, plan, 0), CY_OK);
+    assert_true(fixes.fixes[CY_FIX_DEEPER].applies && fixes.fixes[CY_FIX_DEEPER].value > 3 * FT);
+    assert_true(fixes.fixes[CY_FIX_DEEPER].use < verdict->checks[verdict->governing].use);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
 /* ---- prices -----------------------------------------------------------------------------------
  */
 
@@ -235,6 +283,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(changes_are_as_small_as_will_do),
         cmocka_unit_test(wires_are_helped_by_closer_posts_and_more_wire),
+        cmocka_unit_test(anchors_are_made_larger_or_deeper),
         cmocka_unit_test(nothing_is_cheapest_before_the_prices_are_the_growers),
         cmocka_unit_test(parts_are_counted_as_published),
         cmocka_unit_test(forms_and_ends_have_their_parts),

@@ -164,7 +164,7 @@ static void a_wire_set_on_a_cold_day_is_tightened(void **state)
     assert_true(job->basis & CY_BASIS_GROWER);
     size_t index = (size_t)(job - plan->jobs);
     assert_true(cy_plan_why_job(&trace, plan, index));
-    assert_string_equal(trace.steps[0].what, "the wire's year");
+    assert_string_equal(trace.steps[0].what, "the wire on the hottest day of one year in ten");
     assert_string_equal(trace.steps[1].what, "slack for a week");
     assert_string_equal(trace.steps[2].what, "length to take up");
     cy_trace_dispose(&trace);

@@ -209,6 +209,26 @@ static void printed_figures_are_as_printed(void **state)
     }
 }
 
+/* A price that is nobody's says so, and there is one for everything a trellis is made of. */
+static void every_part_has_a_price_that_is_a_placeholder(void **state)
+{
+    (void)state;
+    bool priced[CY_PART_KIND_COUNT] = {false};
+    for (const struct cy_thing *part = NULL;
+         (part = cy_farm_next(&catalogue, CY_KIND_PART, 0, part));) {
+        struct cy_given price = cy_given(part, CY_PART_PRICE);
+        struct cy_given by_length = cy_given(part, CY_PART_PRICE_LENGTH);
+        assert_true(price.known != by_length.known); /* sold one way */
+        assert_true((price.known ? price : by_length).basis & CY_BASIS_PLACEHOLDER);
+        assert_true((price.known ? price : by_length).number > 0);
+        assert_true(*cy_string(part, CY_PART_NAME));
+        priced[cy_choice(part, CY_PART_WHAT)] = true;
+    }
+    for (int kind = 0; kind < CY_PART_KIND_COUNT; kind++)
+        if (!priced[kind])
+            fail_msg("no price of %s", cy_field_info(CY_PART_WHAT)->choices[kind]);
+}
+
 static void every_kind_of_work_is_there(void **state)
 {
     (void)state;
@@ -486,6 +506,7 @@ int main(void)
         cmocka_unit_test(the_cultivars_are_these_and_no_others),
         cmocka_unit_test(a_chill_need_comes_with_its_count),
         cmocka_unit_test(printed_figures_are_as_printed),
+        cmocka_unit_test(every_part_has_a_price_that_is_a_placeholder),
         cmocka_unit_test(every_kind_of_work_is_there),
         cmocka_unit_test(each_way_to_crop_has_a_practice),
         cmocka_unit_test(the_demo_shows_the_breadth_of_a_farm),

@@ -49,6 +49,8 @@ enum cy_trellis_case {
     CHECK(POST_GROUND, "line post", "hold of ground sideways", FORCE)                              \
     CHECK(POST_BEARING, "line post", "weight on its foot", FORCE)                                  \
     CHECK(ARM, "arm", "bending at the post", MOMENT)                                               \
+    CHECK(ACROSS_BENDING, "end post", "bending, wind across", MOMENT)                              \
+    CHECK(ACROSS_GROUND, "end post", "hold of ground, across", FORCE)                              \
     CHECK(END_BENDING, "end post", "bending at the ground", MOMENT)                                \
     CHECK(END_GROUND, "end post", "hold of ground sideways", FORCE)                                \
     CHECK(RAIL, "brace rail", "buckling", FORCE)                                                   \
@@ -129,7 +131,7 @@ struct cy_trellis_frame {
     struct cy_trait tip_m;     /* NaN: not tipped */
     struct cy_trait cane_m;    /* how long new canes get; NaN where not known */
     struct cy_trellis_frame_wire wires[CY_TRELLIS_WIRES];
-    int wire_count;
+    int wire_count, wires_left_out;
     /* From the weathers: */
     double cold_c;   /* the coldest night of one winter in ten */
     double heat_c;   /* the mean of the hottest day of one year in ten */
@@ -188,8 +190,9 @@ enum cy_trellis_note {
     CY_TRELLIS_SPACED = 1024,         /* line posts further apart than practice */
     CY_TRELLIS_SHALLOW = 2048,        /* line posts less deep than practice */
     CY_TRELLIS_END_SHALLOW = 4096,
-    CY_TRELLIS_CROP_TAKEN = 8192, /* no crop is planned: a full one is taken */
-    CY_TRELLIS_LAST_NOTE = CY_TRELLIS_CROP_TAKEN
+    CY_TRELLIS_CROP_TAKEN = 8192,  /* no crop is planned: a full one is taken */
+    CY_TRELLIS_MANY_WIRES = 16384, /* more than are judged, or without a height */
+    CY_TRELLIS_LAST_NOTE = CY_TRELLIS_MANY_WIRES
 };
 
 struct cy_trellis_verdict {
@@ -252,6 +255,7 @@ struct cy_trellis_fix {
     enum cy_fix_kind kind;
     bool applies;                 /* to the part that governs */
     bool end;                     /* of the end posts, not the line posts */
+    bool anchor;                  /* of the anchor */
     bool enough;                  /* else none within the bounds is */
     double value;                 /* spacing, depth, size, height of the new wire; gauge */
     double use;                   /* of what governed, then; at the bound where none is enough */
@@ -267,6 +271,9 @@ struct cy_trellis_fixes {
 
 /* CY_NO_MEMORY, or CY_OK; nothing is needed where the row has no verdict. */
 int cy_trellis_fixes_of(struct cy_trellis_fixes *out, const struct cy_plan *plan, size_t row);
+/* One of them alone. */
+int cy_trellis_fix_of(struct cy_trellis_fix *out, const struct cy_plan *plan, size_t row,
+                      enum cy_fix_kind kind);
 
 /* ---- parts ------------------------------------------------------------------------------------
  */
