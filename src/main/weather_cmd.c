@@ -101,6 +101,24 @@ static void print_day(cy_day day, double tmin_c, double tmax_c, double rain_mm,
     cy_text_dispose(&line);
 }
 
+/* A day as two files have it: wind, dew point and sun only where there are any. */
+static void print_figures(const struct cy_weather_day *day, enum cy_system system)
+{
+    static const struct {
+        const char *name;
+        enum cy_quantity quantity;
+    } air[] = {{"    wind ", CY_Q_SPEED}, {"  dew point ", CY_Q_TEMPERATURE}, {"  sun ", CY_Q_HOURS}};
+    const double *figure = day->figure;
+    struct cy_text line = {0};
+    print_day(day->day, figure[0], figure[1], figure[2], system);
+    if (isnan(figure[3]) && isnan(figure[4]) && isnan(figure[5]))
+        return;
+    for (int i = 0; i < 3; i++)
+        add_figure(&line, air[i].name, figure[3 + i], air[i].quantity, system);
+    printf("%s\n", cy_text_get(&line));
+    cy_text_dispose(&line);
+}
+
 static void print_clean(const char *text)
 {
     struct cy_text clean = {0};
@@ -241,8 +259,8 @@ static void print_conflicts(const struct cy_weather_added *added, bool newer_win
     const struct cy_weather_day *older = &added->older, *newer = &added->newer;
     print_count(added->conflicts, "conflict");
     puts(" with what the farm has; the first day as it was and as in this file:");
-    print_day(older->day, older->figure[0], older->figure[1], older->figure[2], system);
-    print_day(newer->day, newer->figure[0], newer->figure[1], newer->figure[2], system);
+    print_figures(older, system);
+    print_figures(newer, system);
     puts(newer_wins ? "This file's figures were taken."
                     : "The older figures stay; --newer-wins takes this file's.");
 }

@@ -201,6 +201,8 @@ int cy_plan_fill_water(struct cy_plan *plan, struct cy_water_memory *memory,
         status = cy_water_zones(plan, filling.courses);
     if (plan->water)
         plan->water->worked_out = cy_water_memory_worked_out(memory) - before;
+    if (plan->water)
+        plan->water->combined_share = cy_water_memory_combined(memory);
     free(filling.courses);
     free(filling.shared);
     cy_water_notes_dispose(&filling.notes);

@@ -719,6 +719,25 @@ static void add_care(struct page *page)
         add(page, CY_SHEET_CAUTION, lines[i]);
 }
 
+/* By which equation the days' reference was reckoned. */
+static void add_reference(struct page *page)
+{
+    struct cy_text line = {0};
+    double share = page->water->combined_share;
+    add(page, CY_SHEET_TEXT, "");
+    if (share == 0) {
+        add(page, CY_SHEET_TEXT,
+            "Reference ET is by temperature alone: the weather has no wind, humidity and sun.");
+        return;
+    }
+    cy_text_add(&line, "Reference ET is by the full combination equation on ");
+    cy_quantity_show(&line, share, CY_Q_SHARE, "%", page->system, 0);
+    cy_text_add(&line, " of the days, by");
+    add_line(page, &line, CY_SHEET_TEXT);
+    add(page, CY_SHEET_TEXT, "temperature alone where wind, humidity or sun is missing.");
+    cy_text_dispose(&line);
+}
+
 int cy_sheet_water(struct cy_sheet *out, const struct cy_sheet_request *request)
 {
     struct page page = {.sheet = out,
@@ -735,6 +754,7 @@ int cy_sheet_water(struct cy_sheet *out, const struct cy_sheet_request *request)
     } else {
         add_farm(&page);
     }
+    add_reference(&page);
     add_care(&page);
     return CY_OK;
 }

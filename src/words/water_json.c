@@ -231,6 +231,7 @@ void cy_water_json(struct cy_json *json, const struct cy_plan *plan)
     for (size_t i = 0; i < water->source_count; i++)
         source_json(json, plan, i);
     cy_json_end_array(json);
+    number(json, "days_by_combination_equation", water->combined_share);
     number(json, "notes_not_counted", (double)water->uncounted_notes);
     cy_json_end_object(json);
 }

@@ -3,7 +3,9 @@
  * zone runs for it and which zones take turns.
  *
  * Depths are millimetres over the strip that the drip line wets. By day and in each weather: the
- * reference ET by temperature (Hargreaves and Samani, FAO-56 equation 52), a crop coefficient by
+ * reference ET by the combination equation (Penman and Monteith, FAO-56 equation 6) where the
+ * station has the day's wind, dew point and sun, else by temperature alone (Hargreaves and Samani,
+ * equation 52), a crop coefficient by
  * the stage of the canes, and the FAO-56 balance of the strip's root zone (equations 82 to 86). On
  * days ahead, and on days before today that no station observed, just so much is given that the
  * readily available water is never used up; on observed days only what was written down was given. */
@@ -131,6 +133,7 @@ struct cy_water_plan {
     struct cy_water_row_week **tables; /* the rows' weeks */
     size_t table_count, table_capacity;
     size_t uncounted_notes; /* of water given whose depth nothing tells */
+    double combined_share;  /* of the days, whose reference ET is by the combination equation */
     size_t worked_out;      /* courses worked out anew for this plan */
 };
 
