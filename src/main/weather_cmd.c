@@ -21,7 +21,9 @@ static const char help[] =
     "TMAX, TMIN and PRCP, or the fixed-width .dly form. From then on the plan rests on it. A "
     "newer\n"
     "file of the same station adds its days; loading one twice changes nothing. It is one step\n"
-    "that undo takes back.\n"
+    "that undo takes back. Wind, dew point or humidity, and sunshine (AWND, ADPT or RHAV, TSUN) "
+    "are\n"
+    "kept where they are there.\n"
     "  --units U       what the figures are in; a CSV file does not say, so it is guessed\n"
     "  --station NAME  the one to take from a file of several\n"
     "  --newer-wins    where a day is there already and differs, take this file's figures\n"
@@ -107,7 +109,8 @@ static void print_figures(const struct cy_weather_day *day, enum cy_system syste
     static const struct {
         const char *name;
         enum cy_quantity quantity;
-    } air[] = {{"    wind ", CY_Q_SPEED}, {"  dew point ", CY_Q_TEMPERATURE}, {"  sun ", CY_Q_HOURS}};
+    } air[] = {
+        {"    wind ", CY_Q_SPEED}, {"  dew point ", CY_Q_TEMPERATURE}, {"  sun ", CY_Q_HOURS}};
     const double *figure = day->figure;
     struct cy_text line = {0};
     print_day(day->day, figure[0], figure[1], figure[2], system);

@@ -19,8 +19,8 @@ static const struct {
     {CY_SEEN_WHAT, "what was seen"}, {CY_SEEN_DAY, "on"},      {CY_SEEN_HEIGHT, "height"},
     {CY_SEEN_COUNT, "canes"},        {CY_SEEN_KILL, "killed"}, {CY_SEEN_DEPTH, "depth"},
     {CY_SEEN_VOLUME, "or volume"},   {CY_SEEN_RAN, "or ran"},  {CY_SEEN_ZONE, "all of zone"},
-    {CY_SEEN_TEXT, "remark"},
-    {CY_DONE_DAY, "done on"},        {CY_DONE_HOURS, "hours"}, {CY_DONE_TEXT, "remark"},
+    {CY_SEEN_TEXT, "remark"},        {CY_DONE_DAY, "done on"}, {CY_DONE_HOURS, "hours"},
+    {CY_DONE_TEXT, "remark"},
 };
 
 #define CONTROL(c) ((c)&31)

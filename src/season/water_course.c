@@ -106,8 +106,8 @@ double cy_water_reference_mm(bool *combined, const struct cy_weather *weather, i
     *combined = false;
     if (index < 0 || isnan(weather->tmin_c[index]) || isnan(weather->tmax_c[index]))
         return 0;
-    *combined = has_air(weather, index) && reference(&et_mm, weather, index, latitude_deg,
-                                                     elevation_m, CY_EVAPO_COMBINATION);
+    *combined = has_air(weather, index) &&
+                reference(&et_mm, weather, index, latitude_deg, elevation_m, CY_EVAPO_COMBINATION);
     if (!*combined)
         reference(&et_mm, weather, index, latitude_deg, elevation_m, CY_EVAPO_TEMPERATURE);
     return et_mm;
@@ -187,7 +187,7 @@ struct running {
     const struct cy_water_inputs *inputs;
     const struct cy_weather *weather;
     const double *et_mm;
-    double depletion_mm;   /* on the morning of the day at hand */
+    double depletion_mm;    /* on the morning of the day at hand */
     double use_mm, readily; /* of that day */
 };
 
@@ -294,8 +294,8 @@ static void inch_weeks(double *inch_mm, const struct cy_water_inputs *inputs,
             continue;
         one.need_mm = CY_WATER_WEEK_MM * (to - from + 1) / 7;
         for (cy_day day = from; day <= to; day++)
-            one.rain_mm += cy_water_log_rain(inputs->log, weather, day) +
-                           cy_water_log_given(inputs->log, day);
+            one.rain_mm +=
+                cy_water_log_rain(inputs->log, weather, day) + cy_water_log_given(inputs->log, day);
         struct cy_water_week_need need = cy_water_week_need(&one);
         held_mm = need.held_mm;
         inch_mm[week] = need.net_mm;
@@ -309,9 +309,9 @@ static uint64_t hash_inputs(const struct cy_water_memory *memory,
 {
     const struct cy_water_stages *stages = &inputs->stages;
     const double numbers[] = {
-        stages->use,   stages->second_year, stages->from,   stages->wakes,
-        stages->full,  stages->fades,       stages->falls,  inputs->taw_mm,
-        inputs->p,     inputs->first_year,  inputs->today,  inputs->log ? 1 : 0,
+        stages->use,  stages->second_year, stages->from,  stages->wakes,
+        stages->full, stages->fades,       stages->falls, inputs->taw_mm,
+        inputs->p,    inputs->first_year,  inputs->today, inputs->log ? 1 : 0,
     };
     uint64_t hash = cy_hash(CY_HASH_START, &memory->et_fingerprint, sizeof(uint64_t));
     for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
@@ -443,8 +443,8 @@ static void gather(struct cy_water_course *out, const struct cy_water_memory *me
         return;
     double use_mm = 0;
     for (size_t i = 0; i < count; i++)
-        use_mm += use_on(inputs, memory->et_mm + i * (size_t)memory->days, inputs->today) /
-                  (double)count;
+        use_mm +=
+            use_on(inputs, memory->et_mm + i * (size_t)memory->days, inputs->today) / (double)count;
     out->today_kept_mm = readily_mm(inputs, use_mm);
 }
 
@@ -486,8 +486,8 @@ const struct cy_water_course *cy_water_course_of(struct cy_water_memory *memory,
         if (memory->courses[i]->fingerprint == fingerprint)
             return memory->courses[i];
     struct cy_water_course *course = work_out(memory, inputs);
-    if (!course || !cy_grow(&memory->courses, &memory->capacity, memory->count,
-                            sizeof *memory->courses)) {
+    if (!course ||
+        !cy_grow(&memory->courses, &memory->capacity, memory->count, sizeof *memory->courses)) {
         course_free(course);
         return NULL;
     }

@@ -31,9 +31,8 @@ static void spread_result(struct cy_trace *trace, const struct cy_plan *plan,
                           int decimals)
 {
     struct cy_text text = {0};
-    struct cy_figure scaled = {.p10 = figure->p10 * factor,
-                               .p50 = figure->p50 * factor,
-                               .p90 = figure->p90 * factor};
+    struct cy_figure scaled = {
+        .p10 = figure->p10 * factor, .p50 = figure->p50 * factor, .p90 = figure->p90 * factor};
     share_text(&text, &scaled, quantity, cy_farm_system(&plan->farm), decimals);
     cy_trace_result_text(trace, cy_text_get(&text), figure->basis);
     cy_text_dispose(&text);
@@ -110,7 +109,8 @@ static void why_soil(struct cy_trace *trace, const struct cy_plan *plan,
 {
     const struct cy_thing *site = cy_farm_one(&plan->farm, CY_KIND_SITE);
     struct cy_trait water = cy_soil_water(&plan->farm);
-    struct cy_given texture = cy_given(site, CY_SITE_SOIL), depth = cy_given(site, CY_SITE_SOIL_DEPTH);
+    struct cy_given texture = cy_given(site, CY_SITE_SOIL),
+                    depth = cy_given(site, CY_SITE_SOIL_DEPTH);
     cy_trace_begin(trace, "what the strip's soil holds for the plant",
                    "available water by volume x depth of roots; the plant draws p + 0.04 (5 - use "
                    "of the day in mm) of it without stress, p 0.5",
@@ -157,8 +157,8 @@ static void why_week(struct cy_trace *trace, const struct cy_plan *plan,
                     CY_BASIS_OBSERVED, "");
     cy_trace_number(trace, "depletion on its first morning, mean", week->start_mm,
                     CY_Q_DEPTH_OF_WATER, row->basis, "");
-    cy_trace_number(trace, "depletion on its last evening, mean", week->end_mm,
-                    CY_Q_DEPTH_OF_WATER, row->basis, "");
+    cy_trace_number(trace, "depletion on its last evening, mean", week->end_mm, CY_Q_DEPTH_OF_WATER,
+                    row->basis, "");
     notes(trace, row);
     spread_result(trace, plan, &week->need_mm, 1, CY_Q_DEPTH_OF_WATER, 2);
 }
@@ -335,10 +335,11 @@ static void why_turns(struct cy_trace *trace, const struct cy_plan *plan, size_t
 static void why_source(struct cy_trace *trace, const struct cy_plan *plan, size_t number)
 {
     const struct cy_water_source *source = &plan->water->sources[number];
-    cy_trace_begin(trace, "water of the season from the source",
-                   "of each zone: water given as written down / efficiency, and on weeks ahead what "
-                   "is to be pumped, weather by weather; added up over its zones",
-                   "");
+    cy_trace_begin(
+        trace, "water of the season from the source",
+        "of each zone: water given as written down / efficiency, and on weeks ahead what "
+        "is to be pumped, weather by weather; added up over its zones",
+        "");
     for (size_t i = 0; i < plan->water->zone_count; i++)
         if (plan->water->zones[i].source == number)
             cy_trace_number(trace, plan->water->zones[i].key,
@@ -355,7 +356,8 @@ static void why_source(struct cy_trace *trace, const struct cy_plan *plan, size_
 static bool why_row(struct cy_trace *trace, const struct cy_plan *plan, enum cy_water_item item,
                     size_t which, int week)
 {
-    const struct cy_water_row *row = which < plan->water->row_count ? &plan->water->rows[which] : NULL;
+    const struct cy_water_row *row =
+        which < plan->water->row_count ? &plan->water->rows[which] : NULL;
     if (!row)
         return false;
     if (item == CY_WATER_WHY_LINE)

@@ -269,11 +269,11 @@ static bool ends_early(struct cy_file *file)
     struct cy_text pages = {0}, size = {0};
     sqlite3_file *handle = NULL;
     sqlite3_int64 bytes = 0;
-    bool known = ask(file, "PRAGMA page_count", &pages) == SQLITE_OK &&
-                 ask(file, "PRAGMA page_size", &size) == SQLITE_OK &&
-                 sqlite3_file_control(file->db, "main", SQLITE_FCNTL_FILE_POINTER, &handle) ==
-                     SQLITE_OK &&
-                 handle && handle->pMethods && handle->pMethods->xFileSize(handle, &bytes) == SQLITE_OK;
+    bool known =
+        ask(file, "PRAGMA page_count", &pages) == SQLITE_OK &&
+        ask(file, "PRAGMA page_size", &size) == SQLITE_OK &&
+        sqlite3_file_control(file->db, "main", SQLITE_FCNTL_FILE_POINTER, &handle) == SQLITE_OK &&
+        handle && handle->pMethods && handle->pMethods->xFileSize(handle, &bytes) == SQLITE_OK;
     bool early =
         known && bytes < (sqlite3_int64)atoll(cy_text_get(&pages)) * atoll(cy_text_get(&size));
     cy_text_dispose(&pages);
@@ -317,8 +317,8 @@ static int say_planted(const struct cy_file *file, const char *name, struct cy_i
     return status;
 }
 
-/* Nothing but what the file's version created, and all of it: a view or trigger that someone planted
- * would run with our rights. */
+/* Nothing but what the file's version created, and all of it: a view or trigger that someone
+ * planted would run with our rights. */
 static int check_schema(struct cy_file *file, struct cy_issues *issues)
 {
     enum { MOST = 64 };
@@ -330,9 +330,9 @@ static int check_schema(struct cy_file *file, struct cy_issues *issues)
     if (result != SQLITE_OK)
         return cy_file_fail(file, result, issues);
     const int known = cy_sql_schema_count((int)version);
-    result = sqlite3_prepare_v2(
-        file->db, "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL", -1, &statement,
-        NULL);
+    result = sqlite3_prepare_v2(file->db,
+                                "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL",
+                                -1, &statement, NULL);
     while (result == SQLITE_OK && status == CY_OK &&
            (result = sqlite3_step(statement)) == SQLITE_ROW) {
         result = SQLITE_OK;

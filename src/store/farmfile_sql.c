@@ -97,7 +97,10 @@ static const char *const version_2[] = {
     ONLY_APPENDED("batch_air"),
 };
 
-enum { COUNT_1 = sizeof version_1 / sizeof *version_1, COUNT_2 = sizeof version_2 / sizeof *version_2 };
+enum {
+    COUNT_1 = sizeof version_1 / sizeof *version_1,
+    COUNT_2 = sizeof version_2 / sizeof *version_2
+};
 
 int cy_sql_schema_count(int version)
 {

@@ -297,8 +297,8 @@ static void check_row(struct cy_series_reading *r, struct cy_series_row *row)
     for (int f = 0; f < CY_SERIES_FIGURES; f++) {
         if (isnan(row->figure[f]))
             continue;
-        double value = bounds[f].inside ? bounds[f].inside(row->figure[f], r->report.scale)
-                                        : row->figure[f];
+        double value =
+            bounds[f].inside ? bounds[f].inside(row->figure[f], r->report.scale) : row->figure[f];
         if (value < bounds[f].low || value > bounds[f].high) {
             struct cy_text found = {0};
             cy_text_add_number(&found, row->figure[f]);

@@ -28,9 +28,8 @@ enum { WEEKS_TO_ITEM = 64 };
 static bool why_water(struct cy_trace *trace, const struct cy_sheet *sheet,
                       const struct cy_sheet_line *line)
 {
-    return cy_plan_why_water(trace, sheet->plan,
-                             (enum cy_water_item)(line->item / WEEKS_TO_ITEM), line->row,
-                             line->item % WEEKS_TO_ITEM);
+    return cy_plan_why_water(trace, sheet->plan, (enum cy_water_item)(line->item / WEEKS_TO_ITEM),
+                             line->row, line->item % WEEKS_TO_ITEM);
 }
 
 static void add_figure(struct page *page, struct cy_text *text, enum cy_sheet_role role,
@@ -80,10 +79,10 @@ static void say(struct cy_text *out, double value, const struct shown *as, enum 
 static void say_bare(struct cy_text *out, double value, const struct shown *as,
                      enum cy_system system)
 {
-    cy_text_add_fixed(out,
-                      cy_quantity_in(value * as->factor, as->quantity,
-                                     cy_quantity_unit(as->quantity, system)),
-                      system == CY_US ? as->us_decimals : as->metric_decimals);
+    cy_text_add_fixed(
+        out,
+        cy_quantity_in(value * as->factor, as->quantity, cy_quantity_unit(as->quantity, system)),
+        system == CY_US ? as->us_decimals : as->metric_decimals);
 }
 
 /* "0.79 in (0.00 to 1.46)" */
@@ -190,7 +189,8 @@ static double most_of(const struct picture *picture)
 {
     double most = 0;
     for (int i = 0; i < picture->weeks; i++)
-        most = fmax(most, fmax(rain_of(&picture->row->weeks[i]), given_of(&picture->row->weeks[i])));
+        most =
+            fmax(most, fmax(rain_of(&picture->row->weeks[i]), given_of(&picture->row->weeks[i])));
     return most;
 }
 
@@ -252,9 +252,8 @@ static void draw_day(struct cy_text *out, const struct picture *picture, cy_day 
 
 static void add_picture(struct page *page, const struct cy_water_row *row)
 {
-    struct picture picture = {.row = row,
-                              .weeks = page->water->week_count,
-                              .ascii = page->request->ascii};
+    struct picture picture = {
+        .row = row, .weeks = page->water->week_count, .ascii = page->request->ascii};
     int room = page->request->width - AXIS;
     room = room < 20 ? 20 : room;
     picture.columns = room < picture.weeks ? room : room / picture.weeks * picture.weeks;
@@ -355,8 +354,8 @@ static void add_rule(struct page *page, const struct cy_water_row *row)
 static void add_need_line(struct page *page, const struct cy_water_row *row, int week,
                           enum cy_water_item item)
 {
-    const struct cy_figure *figure = item == CY_WATER_WHY_INCH ? &row->weeks[week].inch_mm
-                                                               : &row->weeks[week].need_mm;
+    const struct cy_figure *figure =
+        item == CY_WATER_WHY_INCH ? &row->weeks[week].inch_mm : &row->weeks[week].need_mm;
     struct cy_text line = {0};
     cy_text_add(&line, "  ");
     cy_say_day(&line, row->weeks[week].monday, false);
@@ -531,7 +530,8 @@ static void add_turns(struct page *page, size_t number, int week)
     double hours = source->hours[week];
     struct cy_text line = {0};
     if (isnan(source->supply_lph)) {
-        add(page, CY_SHEET_TEXT, "Nobody said what the source gives: all run at once, in one turn.");
+        add(page, CY_SHEET_TEXT,
+            "Nobody said what the source gives: all run at once, in one turn.");
     } else {
         cy_text_add(&line, "The source gives ");
         cy_quantity_show(&line, source->supply_lph, CY_Q_FLOW, NULL, page->system, 0);
@@ -598,8 +598,8 @@ static void add_hours(struct page *page, size_t source, int from)
             struct cy_text name = {0};
             cy_say_clean(&name, water->zones[shown[i]].key, page->request->ascii);
             cy_text_pad(&line, 0, 10 + COLUMN * i);
-            cy_text_add_n(&line, cy_text_get(&name), name.length < COLUMN - 1 ? name.length
-                                                                              : COLUMN - 1);
+            cy_text_add_n(&line, cy_text_get(&name),
+                          name.length < COLUMN - 1 ? name.length : COLUMN - 1);
             cy_text_dispose(&name);
         }
         cy_text_pad(&line, 0, 10 + COLUMN * count);

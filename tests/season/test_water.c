@@ -201,7 +201,7 @@ static void the_gauge_counts_in_place_of_the_station(void **state)
     cy_random_seed(&random, 10, 1);
     make_random(&other, &random);
     for (int day = 100; day < 110; day++) {
-        scene.log.rain_mm[day] = day;     /* by the gauge, whatever the station says */
+        scene.log.rain_mm[day] = day; /* by the gauge, whatever the station says */
         other.log.rain_mm[day] = NAN;
         other.weather.rain_mm[day] = day; /* by the station */
     }
@@ -542,10 +542,11 @@ static void observed_days_count_as_they_were(void **state)
         station.sun_h[i] = 7;
     }
     assert_int_equal(cy_planner_plan(&plan, planner, &request, &issues), CY_OK);
-    assert_near(plan->water->combined_share,
-                (plan->past_years + (double)plan->made_years * (request.today - plan->first) / 365) /
-                    plan->members,
-                0.02);
+    assert_near(
+        plan->water->combined_share,
+        (plan->past_years + (double)plan->made_years * (request.today - plan->first) / 365) /
+            plan->members,
+        0.02);
     assert_true(water_of(plan, "old")->weeks[week - 1].et_mm > use_mm * 1.05);
     cy_plan_free(plan);
     for (int i = 0; i < station.days; i++)

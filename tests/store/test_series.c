@@ -131,11 +131,10 @@ static void wind_humidity_and_sun(void **state)
 {
     (void)state;
     struct cy_station_report report;
-    struct cy_weather weather =
-        good("STATION,DATE,TMIN,TMAX,PRCP,AWND,AWND_ATTRIBUTES,ADPT,TSUN\n"
-             "USW00000001,2020-06-01,150,267,12,31,\",,W\",124,555\n"
-             "USW00000001,2020-06-02,150,280,0,900,\",X,W\",,\n",
-             &report, NULL);
+    struct cy_weather weather = good("STATION,DATE,TMIN,TMAX,PRCP,AWND,AWND_ATTRIBUTES,ADPT,TSUN\n"
+                                     "USW00000001,2020-06-01,150,267,12,31,\",,W\",124,555\n"
+                                     "USW00000001,2020-06-02,150,280,0,900,\",X,W\",,\n",
+                                     &report, NULL);
     assert_int_equal(report.scale, CY_STATION_TENTHS);
     assert_near(weather.wind_m_s[0], 3.1, 1e-12);
     assert_near(weather.dew_c[0], 12.4, 1e-12);

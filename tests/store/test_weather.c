@@ -222,7 +222,8 @@ static void air_is_kept_where_there_is_any(void **state)
     file = open_file();
     const struct cy_weather *weather = cy_file_weather(file);
     assert_int_equal(weather->days, 40);
-    assert_true(weather->wind_m_s[0] == 2.5 && weather->dew_c[2] == 3.25 && weather->sun_h[38] == 9);
+    assert_true(weather->wind_m_s[0] == 2.5 && weather->dew_c[2] == 3.25 &&
+                weather->sun_h[38] == 9);
     assert_true(isnan(weather->wind_m_s[1]) && isnan(weather->dew_c[1]));
     assert_true(weather->tmin_c[1] == 5);
     assert_done(cy_file_check_weather(file, &issues));
