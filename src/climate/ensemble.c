@@ -54,6 +54,9 @@ static void copy_day(struct cy_weather *to, int i, const struct cy_weather *from
     to->tmax_c[i] = from->tmax_c[j];
     if (!isnan(from->rain_mm[j]))
         to->rain_mm[i] = from->rain_mm[j];
+    to->wind_m_s[i] = from->wind_m_s[j];
+    to->dew_c[i] = from->dew_c[j];
+    to->sun_h[i] = from->sun_h[j];
     to->origin[i] = from->origin[j];
 }
 

@@ -2,6 +2,7 @@
  * A run of daily weather: its memory and its days. */
 #include <caneyear/climate/weather.h>
 
+#include <math.h>
 #include <stdlib.h>
 
 #include <caneyear/base/array.h>
@@ -18,12 +19,18 @@ int cy_weather_init(struct cy_weather *out, cy_day first, int days)
         .tmin_c = cy_zeroed((size_t)days, sizeof *weather.tmin_c),
         .tmax_c = cy_zeroed((size_t)days, sizeof *weather.tmax_c),
         .rain_mm = cy_zeroed((size_t)days, sizeof *weather.rain_mm),
+        .wind_m_s = cy_zeroed((size_t)days, sizeof *weather.wind_m_s),
+        .dew_c = cy_zeroed((size_t)days, sizeof *weather.dew_c),
+        .sun_h = cy_zeroed((size_t)days, sizeof *weather.sun_h),
         .origin = cy_zeroed((size_t)days, sizeof *weather.origin),
     };
-    if (!weather.tmin_c || !weather.tmax_c || !weather.rain_mm || !weather.origin) {
+    if (!weather.tmin_c || !weather.tmax_c || !weather.rain_mm || !weather.wind_m_s ||
+        !weather.dew_c || !weather.sun_h || !weather.origin) {
         cy_weather_dispose(&weather);
         return CY_NO_MEMORY;
     }
+    for (int i = 0; i < days; i++)
+        weather.wind_m_s[i] = weather.dew_c[i] = weather.sun_h[i] = NAN;
     *out = weather;
     return CY_OK;
 }
@@ -35,6 +42,9 @@ void cy_weather_dispose(struct cy_weather *weather)
     free(weather->tmin_c);
     free(weather->tmax_c);
     free(weather->rain_mm);
+    free(weather->wind_m_s);
+    free(weather->dew_c);
+    free(weather->sun_h);
     free(weather->origin);
     *weather = (struct cy_weather){0};
 }

@@ -21,7 +21,9 @@ static const char help[] =
     "TMAX, TMIN and PRCP, or the fixed-width .dly form. From then on the plan rests on it. A "
     "newer\n"
     "file of the same station adds its days; loading one twice changes nothing. It is one step\n"
-    "that undo takes back.\n"
+    "that undo takes back. Wind, dew point or humidity, and sunshine (AWND, ADPT or RHAV, TSUN) "
+    "are\n"
+    "kept where they are there.\n"
     "  --units U       what the figures are in; a CSV file does not say, so it is guessed\n"
     "  --station NAME  the one to take from a file of several\n"
     "  --newer-wins    where a day is there already and differs, take this file's figures\n"
@@ -97,6 +99,25 @@ static void print_day(cy_day day, double tmin_c, double tmax_c, double rain_mm,
     add_figure(&line, "  high ", tmax_c, CY_Q_TEMPERATURE, system);
     cy_text_pad(&line, 0, 41);
     add_figure(&line, "  rain ", rain_mm, CY_Q_DEPTH_OF_WATER, system);
+    printf("%s\n", cy_text_get(&line));
+    cy_text_dispose(&line);
+}
+
+/* A day as two files have it: wind, dew point and sun only where there are any. */
+static void print_figures(const struct cy_weather_day *day, enum cy_system system)
+{
+    static const struct {
+        const char *name;
+        enum cy_quantity quantity;
+    } air[] = {
+        {"    wind ", CY_Q_SPEED}, {"  dew point ", CY_Q_TEMPERATURE}, {"  sun ", CY_Q_HOURS}};
+    const double *figure = day->figure;
+    struct cy_text line = {0};
+    print_day(day->day, figure[0], figure[1], figure[2], system);
+    if (isnan(figure[3]) && isnan(figure[4]) && isnan(figure[5]))
+        return;
+    for (int i = 0; i < 3; i++)
+        add_figure(&line, air[i].name, figure[3 + i], air[i].quantity, system);
     printf("%s\n", cy_text_get(&line));
     cy_text_dispose(&line);
 }
@@ -241,8 +262,8 @@ static void print_conflicts(const struct cy_weather_added *added, bool newer_win
     const struct cy_weather_day *older = &added->older, *newer = &added->newer;
     print_count(added->conflicts, "conflict");
     puts(" with what the farm has; the first day as it was and as in this file:");
-    print_day(older->day, older->figure[0], older->figure[1], older->figure[2], system);
-    print_day(newer->day, newer->figure[0], newer->figure[1], newer->figure[2], system);
+    print_figures(older, system);
+    print_figures(newer, system);
     puts(newer_wins ? "This file's figures were taken."
                     : "The older figures stay; --newer-wins takes this file's.");
 }

@@ -276,8 +276,7 @@ static void check_water_note(struct check *check, const struct cy_thing *seen, i
     for (int i = 0; i < 3; i++)
         given += is_known(seen, amounts[i]);
     if (on_row && on_zone)
-        say(check, CY_ISSUE_PAIR, seen, CY_SEEN_ZONE, "a row and a zone",
-            "the one or the other");
+        say(check, CY_ISSUE_PAIR, seen, CY_SEEN_ZONE, "a row and a zone", "the one or the other");
     if (what == CY_SIGHT_RAIN) {
         need(check, seen, CY_SEEN_DEPTH);
         if (given > 1)

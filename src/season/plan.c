@@ -86,6 +86,9 @@ static uint64_t hash_weather(uint64_t hash, const struct cy_weather *weather)
     hash = cy_hash_number(hash, weather->days);
     hash = cy_hash(hash, weather->tmin_c, size);
     hash = cy_hash(hash, weather->tmax_c, size);
+    hash = cy_hash(hash, weather->wind_m_s, size);
+    hash = cy_hash(hash, weather->dew_c, size);
+    hash = cy_hash(hash, weather->sun_h, size);
     return cy_hash(hash, weather->rain_mm, size);
 }
 

@@ -76,7 +76,7 @@ struct filling {
     struct cy_water_memory *memory;
     struct cy_water_notes notes;
     struct cy_water_log log;
-    struct cy_water_inputs inputs; /* what all rows share is filled in */
+    struct cy_water_inputs inputs;          /* what all rows share is filled in */
     const struct cy_water_course **courses; /* by row; NULL where it is not watered */
     const struct cy_water_course **shared;  /* by table of weeks */
     size_t shared_capacity;
@@ -88,8 +88,7 @@ static int take_weeks(struct cy_water_row *out, struct filling *filling,
 {
     struct cy_water_plan *water = filling->plan->water;
     for (size_t i = 0; i < water->table_count; i++)
-        if (filling->shared[i] == course &&
-            water->tables[i][0].need_mm.basis == out->basis &&
+        if (filling->shared[i] == course && water->tables[i][0].need_mm.basis == out->basis &&
             water->tables[i][0].inch_mm.basis == out->inch_basis) {
             out->weeks = water->tables[i];
             return CY_OK;
@@ -201,6 +200,8 @@ int cy_plan_fill_water(struct cy_plan *plan, struct cy_water_memory *memory,
         status = cy_water_zones(plan, filling.courses);
     if (plan->water)
         plan->water->worked_out = cy_water_memory_worked_out(memory) - before;
+    if (plan->water)
+        plan->water->combined_share = cy_water_memory_combined(memory);
     free(filling.courses);
     free(filling.shared);
     cy_water_notes_dispose(&filling.notes);

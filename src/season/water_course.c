@@ -19,6 +19,7 @@ struct cy_water_memory {
     double *et_mm;                      /* members x days of the season */
     int days;
     uint64_t et_fingerprint; /* 0: none */
+    double combined_share;
     struct cy_water_course **courses;
     size_t count, capacity, worked_out;
 };
@@ -59,23 +60,57 @@ size_t cy_water_memory_worked_out(const struct cy_water_memory *memory)
     return memory->worked_out;
 }
 
+double cy_water_memory_combined(const struct cy_water_memory *memory)
+{
+    return memory->combined_share;
+}
+
 /* ---- reference ET --------------------------------------------------------------------------- */
 
-double cy_water_reference_mm(const struct cy_weather *weather, int index, double latitude_deg,
-                             double elevation_m)
+/* The archive's wind is measured at 10 m, as airports do: from memory. */
+#define WIND_HEIGHT_M 10
+
+static bool has_air(const struct cy_weather *weather, int index)
 {
-    if (index < 0 || isnan(weather->tmin_c[index]) || isnan(weather->tmax_c[index]))
-        return 0;
-    cy_day day = weather->first + index;
+    return !isnan(weather->wind_m_s[index]) && !isnan(weather->dew_c[index]) &&
+           !isnan(weather->sun_h[index]);
+}
+
+/* False for a day that cannot be. */
+static bool reference(double *out_mm, const struct cy_weather *weather, int index,
+                      double latitude_deg, double elevation_m, enum cy_evapo_method method)
+{
     struct cy_evapo_request request = CY_EVAPO_UNKNOWN;
     struct cy_evapo evapo;
-    request.method = CY_EVAPO_TEMPERATURE;
+    request.method = method;
     request.tmin_c = weather->tmin_c[index];
     request.tmax_c = weather->tmax_c[index];
     request.latitude_deg = latitude_deg;
     request.elevation_m = elevation_m;
-    request.day_of_year = day - cy_day_of(cy_day_year(day), 1, 1) + 1;
-    return cy_evapo_day(&evapo, &request, NULL) == CY_OK ? evapo.et_mm : 0;
+    request.day_of_year = cy_day_of_year(weather->first + index);
+    if (method == CY_EVAPO_COMBINATION) {
+        request.wind_m_s = weather->wind_m_s[index];
+        request.wind_height_m = WIND_HEIGHT_M;
+        request.ea_kpa = cy_evapo_saturation(weather->dew_c[index]);
+        request.sun_hours = weather->sun_h[index];
+    }
+    int status = cy_evapo_day(&evapo, &request, NULL);
+    *out_mm = status == CY_OK ? evapo.et_mm : 0;
+    return status == CY_OK;
+}
+
+double cy_water_reference_mm(bool *combined, const struct cy_weather *weather, int index,
+                             double latitude_deg, double elevation_m)
+{
+    double et_mm = 0;
+    *combined = false;
+    if (index < 0 || isnan(weather->tmin_c[index]) || isnan(weather->tmax_c[index]))
+        return 0;
+    *combined = has_air(weather, index) &&
+                reference(&et_mm, weather, index, latitude_deg, elevation_m, CY_EVAPO_COMBINATION);
+    if (!*combined)
+        reference(&et_mm, weather, index, latitude_deg, elevation_m, CY_EVAPO_TEMPERATURE);
+    return et_mm;
 }
 
 int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemble *ensemble,
@@ -99,12 +134,18 @@ int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemb
     if (!memory->et_mm)
         return CY_NO_MEMORY;
     double *et_mm = memory->et_mm;
+    size_t combined_days = 0;
     for (int member = 0; member < ensemble->count; member++) {
         const struct cy_weather *weather = &ensemble->members[member].weather;
-        for (cy_day day = season->first; day <= season->last; day++)
-            *et_mm++ = cy_water_reference_mm(weather, cy_weather_index(weather, day),
+        for (cy_day day = season->first; day <= season->last; day++) {
+            bool combined;
+            *et_mm++ = cy_water_reference_mm(&combined, weather, cy_weather_index(weather, day),
                                              latitude_deg, elevation_m);
+            combined_days += combined;
+        }
     }
+    memory->combined_share =
+        (double)combined_days / ((double)ensemble->count * (double)memory->days);
     memory->et_fingerprint = hash ? hash : 1;
     return CY_OK;
 }
@@ -146,7 +187,7 @@ struct running {
     const struct cy_water_inputs *inputs;
     const struct cy_weather *weather;
     const double *et_mm;
-    double depletion_mm;   /* on the morning of the day at hand */
+    double depletion_mm;    /* on the morning of the day at hand */
     double use_mm, readily; /* of that day */
 };
 
@@ -253,8 +294,8 @@ static void inch_weeks(double *inch_mm, const struct cy_water_inputs *inputs,
             continue;
         one.need_mm = CY_WATER_WEEK_MM * (to - from + 1) / 7;
         for (cy_day day = from; day <= to; day++)
-            one.rain_mm += cy_water_log_rain(inputs->log, weather, day) +
-                           cy_water_log_given(inputs->log, day);
+            one.rain_mm +=
+                cy_water_log_rain(inputs->log, weather, day) + cy_water_log_given(inputs->log, day);
         struct cy_water_week_need need = cy_water_week_need(&one);
         held_mm = need.held_mm;
         inch_mm[week] = need.net_mm;
@@ -268,9 +309,9 @@ static uint64_t hash_inputs(const struct cy_water_memory *memory,
 {
     const struct cy_water_stages *stages = &inputs->stages;
     const double numbers[] = {
-        stages->use,   stages->second_year, stages->from,   stages->wakes,
-        stages->full,  stages->fades,       stages->falls,  inputs->taw_mm,
-        inputs->p,     inputs->first_year,  inputs->today,  inputs->log ? 1 : 0,
+        stages->use,  stages->second_year, stages->from,  stages->wakes,
+        stages->full, stages->fades,       stages->falls, inputs->taw_mm,
+        inputs->p,    inputs->first_year,  inputs->today, inputs->log ? 1 : 0,
     };
     uint64_t hash = cy_hash(CY_HASH_START, &memory->et_fingerprint, sizeof(uint64_t));
     for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
@@ -402,8 +443,8 @@ static void gather(struct cy_water_course *out, const struct cy_water_memory *me
         return;
     double use_mm = 0;
     for (size_t i = 0; i < count; i++)
-        use_mm += use_on(inputs, memory->et_mm + i * (size_t)memory->days, inputs->today) /
-                  (double)count;
+        use_mm +=
+            use_on(inputs, memory->et_mm + i * (size_t)memory->days, inputs->today) / (double)count;
     out->today_kept_mm = readily_mm(inputs, use_mm);
 }
 
@@ -445,8 +486,8 @@ const struct cy_water_course *cy_water_course_of(struct cy_water_memory *memory,
         if (memory->courses[i]->fingerprint == fingerprint)
             return memory->courses[i];
     struct cy_water_course *course = work_out(memory, inputs);
-    if (!course || !cy_grow(&memory->courses, &memory->capacity, memory->count,
-                            sizeof *memory->courses)) {
+    if (!course ||
+        !cy_grow(&memory->courses, &memory->capacity, memory->count, sizeof *memory->courses)) {
         course_free(course);
         return NULL;
     }

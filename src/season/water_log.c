@@ -105,8 +105,7 @@ static double strip_m2(const struct cy_plan *plan, const struct cy_thing *row)
 static double zone_strip_m2(const struct cy_plan *plan, const char *zone)
 {
     double sum = 0;
-    for (const struct cy_thing *row = NULL;
-         (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));)
+    for (const struct cy_thing *row = NULL; (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));)
         if (cy_streq(cy_string(row, CY_ROW_ZONE), zone))
             sum += strip_m2(plan, row);
     return sum;
@@ -123,12 +122,11 @@ static double depth_given(const struct cy_plan *plan, const struct cy_thing *not
     if (!isnan(depth_mm))
         return depth_mm;
     if (!isnan(volume_m3)) {
-        double area = reach == ROW ? strip_m2(plan, row)
-                                   : zone_strip_m2(plan, cy_string(note, CY_SEEN_ZONE));
+        double area =
+            reach == ROW ? strip_m2(plan, row) : zone_strip_m2(plan, cy_string(note, CY_SEEN_ZONE));
         return area > 0 ? 1000 * volume_m3 * efficiency / area : NAN;
     }
-    return ran_h * efficiency * cy_number(zone, CY_ZONE_EMITTER) *
-           cy_number(zone, CY_ZONE_LINES) /
+    return ran_h * efficiency * cy_number(zone, CY_ZONE_EMITTER) * cy_number(zone, CY_ZONE_LINES) /
            (cy_number(zone, CY_ZONE_EMITTER_SPACING) * cy_number(zone, CY_ZONE_WIDTH));
 }
 

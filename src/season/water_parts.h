@@ -86,9 +86,10 @@ void cy_water_member(struct cy_water_tally *out, struct cy_water_member_week *we
                      double *today_mm, const struct cy_water_inputs *inputs,
                      const struct cy_weather *weather, const double *et_mm);
 
-/* Reference ET of a day by temperature alone, mm; 0 for a day without temperatures. */
-double cy_water_reference_mm(const struct cy_weather *weather, int index, double latitude_deg,
-                             double elevation_m);
+/* Reference ET of a day, mm; 0 for a day without temperatures. *combined says whether it is by the
+ * combination equation. */
+double cy_water_reference_mm(bool *combined, const struct cy_weather *weather, int index,
+                             double latitude_deg, double elevation_m);
 
 /* The course of these inputs, remembered or worked out; NULL without memory. Borrowed: it lives
  * until the next cy_water_memory_ready. */
@@ -99,6 +100,7 @@ int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemb
                           uint64_t ensemble_fingerprint, const struct cy_water_inputs *season,
                           double elevation_m);
 size_t cy_water_memory_worked_out(const struct cy_water_memory *memory);
+double cy_water_memory_combined(const struct cy_water_memory *memory); /* share of the days */
 
 /* Sorts the values and takes their percentiles. */
 struct cy_figure cy_water_figure(double *values, size_t count, cy_basis basis);

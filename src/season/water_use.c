@@ -24,8 +24,7 @@ bool cy_water_first_year(const struct cy_plan *plan, const struct cy_row_facts *
 
 enum cy_water_rule cy_water_rule_of(const struct cy_plan *plan, const struct cy_thing *row)
 {
-    return (enum cy_water_rule)cy_choice(cy_referred(&plan->farm, row, CY_ROW_ZONE),
-                                         CY_ZONE_RULE);
+    return (enum cy_water_rule)cy_choice(cy_referred(&plan->farm, row, CY_ROW_ZONE), CY_ZONE_RULE);
 }
 
 static enum cy_water_use use_of(cy_basis *basis, const struct cy_plan *plan,
@@ -67,7 +66,8 @@ void cy_water_stages_of(struct cy_water_stages *out, const struct cy_plan *plan,
     if (facts->planted != CY_DAY_NONE && facts->planted > plan->first)
         out->from = facts->planted;
     out->falls = plan->last + 1;
-    out->wakes = fmin(date_of(out, old, CY_STAGE_BUD_BREAK), date_of(out, young, CY_STAGE_EMERGENCE));
+    out->wakes =
+        fmin(date_of(out, old, CY_STAGE_BUD_BREAK), date_of(out, young, CY_STAGE_EMERGENCE));
     if (isnan(out->wakes))
         out->wakes = cy_season_day(plan->latitude_deg, plan->season, SPRING, true);
     out->full = date_of(out, old, CY_STAGE_BLOOM);
@@ -75,8 +75,8 @@ void cy_water_stages_of(struct cy_water_stages *out, const struct cy_plan *plan,
         out->full = date_of(out, young, CY_STAGE_TIP);
     if (!(out->full > out->wakes))
         out->full = out->wakes + cy_water_kc_berries.days[1];
-    double picked = fmax(date_of(out, old, CY_STAGE_LAST_PICK),
-                         date_of(out, young, CY_STAGE_AUTUMN_LAST_PICK));
+    double picked =
+        fmax(date_of(out, old, CY_STAGE_LAST_PICK), date_of(out, young, CY_STAGE_AUTUMN_LAST_PICK));
     out->fades = fmax(out->falls - cy_water_kc_berries.days[3], picked); /* picked may be NaN */
     out->fades = fmin(fmax(out->fades, out->full), out->falls);
 }

@@ -44,10 +44,13 @@ static void why_reference(struct cy_trace *trace, const struct cy_plan *plan,
                           const struct cy_water_row_week *week)
 {
     cy_trace_begin(trace, "reference ET of the week",
-                   "0.0023 (mean temperature + 17.8) sqrt(tmax - tmin) Ra by day, the mean over "
-                   "the weathers: by temperature alone, since the weather file's wind, humidity "
-                   "and sun are not kept",
-                   "Hargreaves and Samani 1985; FAO-56 equation 52");
+                   "by day, the mean over the weathers: by the combination equation where the "
+                   "station has the day's wind (at 10 m), humidity and sun; else by temperature "
+                   "alone, 0.0023 (mean temperature + 17.8) sqrt(tmax - tmin) Ra",
+                   "Penman and Monteith, FAO-56 equation 6; Hargreaves and Samani 1985, FAO-56 "
+                   "equation 52");
+    cy_trace_number(trace, "days by the combination equation, of the season",
+                    plan->water->combined_share, CY_Q_SHARE, cy_plan_weather_basis(plan), "");
     cy_trace_number(trace, "latitude", plan->latitude_deg, CY_Q_ANGLE, CY_BASIS_NONE, "");
     cy_trace_day(trace, "week of", week->monday, CY_BASIS_NONE, "");
     cy_trace_result(trace, week->et_mm, CY_Q_DEPTH_OF_WATER,

@@ -139,8 +139,8 @@ static void add_row(struct cy_water_zone *zone, const struct cy_thing *thing,
 static void fill_zone(struct cy_water_zone *zone, const struct cy_thing *thing,
                       struct zoning *zoning, size_t number)
 {
-    static const enum cy_field behind[] = {CY_ZONE_EMITTER, CY_ZONE_EMITTER_SPACING,
-                                           CY_ZONE_LINES, CY_ZONE_WIDTH, CY_ZONE_EFFICIENCY};
+    static const enum cy_field behind[] = {CY_ZONE_EMITTER, CY_ZONE_EMITTER_SPACING, CY_ZONE_LINES,
+                                           CY_ZONE_WIDTH, CY_ZONE_EFFICIENCY};
     struct cy_water_plan *water = zoning->plan->water;
     *zone = (struct cy_water_zone){.thing = thing->id,
                                    .key = thing->key,
@@ -151,8 +151,8 @@ static void fill_zone(struct cy_water_zone *zone, const struct cy_thing *thing,
     for (size_t i = 0; i < zoning->members * CY_WATER_WEEKS; i++)
         zoning->need_mm[i] = 0;
     for (size_t row = 0; row < water->row_count; row++) {
-        const struct cy_thing *of = cy_farm_by_id(&zoning->plan->farm,
-                                                  zoning->plan->rows[row].thing);
+        const struct cy_thing *of =
+            cy_farm_by_id(&zoning->plan->farm, zoning->plan->rows[row].thing);
         if (!cy_streq(cy_string(of, CY_ROW_ZONE), thing->key) || !water->rows[row].waters)
             continue;
         water->rows[row].zone = number;
@@ -186,10 +186,9 @@ static void find_source(struct cy_plan *plan, struct cy_water_zone *zone)
     }
     zone->source = at;
     source->supply_lph = fmin(source->supply_lph, cy_number(thing, CY_ZONE_SUPPLY));
-    source->season_limit_l =
-        fmin(source->season_limit_l, 1000 * cy_number(thing, CY_ZONE_SEASON));
-    source->basis |= zone->basis | cy_given(thing, CY_ZONE_SUPPLY).basis |
-                     cy_given(thing, CY_ZONE_SEASON).basis;
+    source->season_limit_l = fmin(source->season_limit_l, 1000 * cy_number(thing, CY_ZONE_SEASON));
+    source->basis |=
+        zone->basis | cy_given(thing, CY_ZONE_SUPPLY).basis | cy_given(thing, CY_ZONE_SEASON).basis;
 }
 
 /* Its turns one after another, each as long as its longest zone. */
@@ -200,8 +199,8 @@ static double hours_in(const struct cy_water_plan *water, size_t source, int wee
         double longest = 0;
         for (size_t i = 0; i < water->zone_count; i++)
             if (water->zones[i].source == source && water->zones[i].turn == turn)
-                longest = fmax(longest, water->zones[i].weeks[week].hours.p50 *
-                                            water->zones[i].parts);
+                longest =
+                    fmax(longest, water->zones[i].weeks[week].hours.p50 * water->zones[i].parts);
         hours += longest;
     }
     return water->sources[source].turns > 0 ? hours : NAN;
@@ -324,8 +323,8 @@ static double rise_along(const struct cy_thing *site, const struct cy_thing *row
 int cy_water_row_line(struct cy_water_row_line *out, const struct cy_plan *plan, size_t row)
 {
     static const enum cy_field behind[] = {
-        CY_ZONE_EMITTER, CY_ZONE_EMITTER_SPACING, CY_ZONE_BORE, CY_ZONE_PRESSURE,
-        CY_ZONE_EXPONENT, CY_ZONE_CV, CY_ZONE_VARIATION, CY_ZONE_LINES};
+        CY_ZONE_EMITTER, CY_ZONE_EMITTER_SPACING, CY_ZONE_BORE, CY_ZONE_PRESSURE, CY_ZONE_EXPONENT,
+        CY_ZONE_CV,      CY_ZONE_VARIATION,       CY_ZONE_LINES};
     const struct cy_thing *thing = cy_farm_by_id(&plan->farm, plan->rows[row].thing);
     const struct cy_thing *zone = cy_referred(&plan->farm, thing, CY_ROW_ZONE);
     double length_m = cy_number(thing, CY_ROW_LENGTH);
@@ -334,7 +333,8 @@ int cy_water_row_line(struct cy_water_row_line *out, const struct cy_plan *plan,
     for (size_t i = 0; i < sizeof behind / sizeof *behind; i++)
         out->basis |= cy_given(zone, behind[i]).basis;
     out->basis |= CY_BASIS_PUBLISHED;
-    double per_plant = cy_number(thing, CY_ROW_SPACING) / spacing_m * cy_number(zone, CY_ZONE_LINES);
+    double per_plant =
+        cy_number(thing, CY_ROW_SPACING) / spacing_m * cy_number(zone, CY_ZONE_LINES);
     out->line = (struct cy_water_line){
         .emitters = isnan(length_m / spacing_m) ? 0 : (int)floor(length_m / spacing_m + 1e-9),
         .flow_lph = cy_number(zone, CY_ZONE_EMITTER),

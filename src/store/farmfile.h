@@ -14,7 +14,7 @@
 #include <caneyear/season/edit.h>
 
 #define CY_FILE_APPLICATION_ID 0x43594541 /* "CYEA" */
-#define CY_FILE_VERSION 1
+#define CY_FILE_VERSION 2
 #define CY_FILE_WAIT_MS 2000
 
 struct cy_file;
@@ -76,7 +76,7 @@ struct cy_weather_source {
 
 struct cy_weather_day {
     cy_day day;
-    double figure[3]; /* minimum, maximum, rain; NAN where there is none */
+    double figure[6]; /* minimum, maximum, rain, wind, dew point, sun; NAN where there is none */
 };
 
 struct cy_weather_added {

@@ -211,7 +211,8 @@ static int check_header(struct cy_file *file, struct cy_issues *issues)
         return cy_file_say(file->path, CY_ISSUE_NOT_A_FARM, "a database of another program", "",
                            issues);
     int64_t version = big_endian(header + AT_VERSION);
-    return version == CY_FILE_VERSION ? CY_OK : say_version(file->path, version, issues);
+    return version >= 1 && version <= CY_FILE_VERSION ? CY_OK
+                                                      : say_version(file->path, version, issues);
 }
 
 static int check_path(const char *path, struct cy_issues *issues)
@@ -262,6 +263,24 @@ static int say_first_fault(const struct cy_file *file, const char *faults, struc
                        issues);
 }
 
+/* SQLite takes a last page that was cut short for one that ends in zeros. */
+static bool ends_early(struct cy_file *file)
+{
+    struct cy_text pages = {0}, size = {0};
+    sqlite3_file *handle = NULL;
+    sqlite3_int64 bytes = 0;
+    bool known =
+        ask(file, "PRAGMA page_count", &pages) == SQLITE_OK &&
+        ask(file, "PRAGMA page_size", &size) == SQLITE_OK &&
+        sqlite3_file_control(file->db, "main", SQLITE_FCNTL_FILE_POINTER, &handle) == SQLITE_OK &&
+        handle && handle->pMethods && handle->pMethods->xFileSize(handle, &bytes) == SQLITE_OK;
+    bool early =
+        known && bytes < (sqlite3_int64)atoll(cy_text_get(&pages)) * atoll(cy_text_get(&size));
+    cy_text_dispose(&pages);
+    cy_text_dispose(&size);
+    return early;
+}
+
 static int check_whole(struct cy_file *file, struct cy_issues *issues)
 {
     struct cy_text answer = {0};
@@ -273,13 +292,15 @@ static int check_whole(struct cy_file *file, struct cy_issues *issues)
         status = fail_to_check(file, result, issues);
     else if (!cy_streq(cy_text_get(&answer), "ok"))
         status = say_first_fault(file, cy_text_get(&answer), issues);
+    else if (ends_early(file))
+        status = cy_file_say(file->path, CY_ISSUE_DAMAGED_FARM, "the file ends early", "", issues);
     cy_text_dispose(&answer);
     return status;
 }
 
-static bool is_ours(const char *sql, bool seen[])
+static bool is_ours(const char *sql, bool seen[], int known)
 {
-    for (int i = 0; cy_sql_schema(i); i++)
+    for (int i = 0; i < known; i++)
         if (!seen[i] && strcmp(cy_sql_schema(i), sql) == 0)
             return seen[i] = true;
     return false;
@@ -296,23 +317,28 @@ static int say_planted(const struct cy_file *file, const char *name, struct cy_i
     return status;
 }
 
-/* Nothing but what version 1 created, and all of it: a view or trigger that someone planted
- * would run with our rights. */
+/* Nothing but what the file's version created, and all of it: a view or trigger that someone
+ * planted would run with our rights. */
 static int check_schema(struct cy_file *file, struct cy_issues *issues)
 {
     enum { MOST = 64 };
     bool seen[MOST] = {false};
     sqlite3_stmt *statement = NULL;
-    int status = CY_OK, known = 0, found = 0;
-    int result = sqlite3_prepare_v2(
-        file->db, "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL", -1, &statement,
-        NULL);
+    int status = CY_OK, found = 0;
+    int64_t version = 0;
+    int result = cy_sql_number(file, CY_SQL_VERSION, &version);
+    if (result != SQLITE_OK)
+        return cy_file_fail(file, result, issues);
+    const int known = cy_sql_schema_count((int)version);
+    result = sqlite3_prepare_v2(file->db,
+                                "SELECT type, name, sql FROM sqlite_schema WHERE sql IS NOT NULL",
+                                -1, &statement, NULL);
     while (result == SQLITE_OK && status == CY_OK &&
            (result = sqlite3_step(statement)) == SQLITE_ROW) {
         result = SQLITE_OK;
         const char *name = (const char *)sqlite3_column_text(statement, 1);
         const char *sql = (const char *)sqlite3_column_text(statement, 2);
-        if (sql && is_ours(sql, seen))
+        if (sql && is_ours(sql, seen, known))
             found++;
         else
             status = say_planted(file, name ? name : "something", issues);
@@ -320,8 +346,6 @@ static int check_schema(struct cy_file *file, struct cy_issues *issues)
     sqlite3_finalize(statement);
     if (status == CY_OK && result != SQLITE_DONE)
         return cy_file_fail(file, result, issues);
-    while (cy_sql_schema(known))
-        known++;
     if (status == CY_OK && found == 0)
         return cy_file_say(file->path, CY_ISSUE_EMPTY_FILE, "", "", issues);
     if (status == CY_OK && found != known)

@@ -39,7 +39,8 @@ int cy_sql_number(struct cy_file *file, enum cy_sql sql, int64_t *out);
 void cy_sql_done(sqlite3_stmt *statement);
 void cy_sql_finish_all(struct cy_file *file);
 /* The schema's statements in order; NULL behind the last. */
-const char *cy_sql_schema(int number);
+const char *cy_sql_schema(int number); /* the statements of all versions, in order; then NULL */
+int cy_sql_schema_count(int version);  /* how many of them a file of a version has */
 /* The word of an edit's kind of change, an enum cy_op; NULL behind the last. */
 const char *cy_sql_op(int op);
 /* Says what SQLite's result means, and gives the status to return. */

@@ -2,7 +2,7 @@
  * The farm file's tables and statements, and what SQLite's results mean in words. */
 #include "store/farmfile_parts.h"
 
-/* Version 1. The tables defend themselves: types are strict, references are kept, and what is
+/* Version 1: the tables defend themselves: types are strict, references are kept, and what is
  * only ever appended can be neither changed nor deleted, whatever program opens the file.
  *
  *  farm          one row: the next free id of a thing or record
@@ -19,8 +19,9 @@
  *                is the key of the one that the plan rests on. Only what was observed is kept:
  *                gaps are filled whenever it is read.
  *
- * A version 2 adds its tables behind these, takes the number 2, and comes with a function that
- * brings a file of version 1 up to it in one transaction. */
+ * A later version adds its tables behind these and takes the next number. A file of an older one
+ * is read as it is, and brought up when something is written that needs them, in the same
+ * transaction. */
 #define ONLY_APPENDED(table)                                                                       \
     "CREATE TRIGGER " table "_stays BEFORE DELETE ON " table                                       \
     " BEGIN SELECT RAISE(ABORT, 'the table " table " is only added to'); END",                     \
@@ -34,7 +35,7 @@
 #define KEY_COLUMN                                                                                 \
     "key TEXT NOT NULL CHECK (length(key) BETWEEN 1 AND 40 AND key NOT GLOB '*[^a-z0-9-]*')"
 
-static const char *const schema[] = {
+static const char *const version_1[] = {
     "CREATE TABLE farm(one INTEGER PRIMARY KEY CHECK (one = 1),"
     " next_id INTEGER NOT NULL CHECK (next_id > 0), made_at INTEGER NOT NULL) STRICT",
 
@@ -83,12 +84,34 @@ static const char *const schema[] = {
     ONLY_APPENDED("record_value"),
     ONLY_APPENDED("batch"),
     ONLY_APPENDED("batch_day"),
-    NULL,
 };
+
+/* Version 2: wind, dew point and sun of a batch's days, where the file of the station had any, in
+ * thousandths of m/s, C and hours. */
+static const char *const version_2[] = {
+    "CREATE TABLE batch_air(batch INTEGER NOT NULL, day INTEGER NOT NULL,"
+    " wind INTEGER CHECK (wind BETWEEN 0 AND 75000),"
+    " dew INTEGER CHECK (dew BETWEEN -150000 AND 60000),"
+    " sun INTEGER CHECK (sun BETWEEN 0 AND 24000), PRIMARY KEY (batch, day),"
+    " FOREIGN KEY (batch, day) REFERENCES batch_day(batch, day)) STRICT, WITHOUT ROWID",
+    ONLY_APPENDED("batch_air"),
+};
+
+enum {
+    COUNT_1 = sizeof version_1 / sizeof *version_1,
+    COUNT_2 = sizeof version_2 / sizeof *version_2
+};
+
+int cy_sql_schema_count(int version)
+{
+    return version < 2 ? COUNT_1 : COUNT_1 + COUNT_2;
+}
 
 const char *cy_sql_schema(int number)
 {
-    return schema[number];
+    if (number < COUNT_1)
+        return version_1[number];
+    return number < COUNT_1 + COUNT_2 ? version_2[number - COUNT_1] : NULL;
 }
 
 const char *cy_sql_op(int op)

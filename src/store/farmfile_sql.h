@@ -61,6 +61,10 @@
     SQL(READ_BATCH, "SELECT coalesce(base, 0), station, first, last FROM batch WHERE id = ?1")     \
     SQL(READ_BATCH_DAYS, "SELECT day, tmin, tmax, rain FROM batch_day WHERE batch = ?1"            \
                          " ORDER BY day")                                                          \
+    SQL(READ_BATCH_AIR, "SELECT day, wind, dew, sun FROM batch_air WHERE batch = ?1 ORDER BY day") \
+    SQL(ADD_BATCH_AIR, "INSERT INTO batch_air(batch, day, wind, dew, sun)"                         \
+                       " VALUES (?1, ?2, ?3, ?4, ?5)")                                             \
+    SQL(VERSION, "PRAGMA user_version")                                                            \
     SQL(ADD_BATCH, "INSERT INTO batch(id, key, base, station, file, hash, first, last, author,"    \
                    " at) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)")                        \
     SQL(ADD_BATCH_DAY, "INSERT INTO batch_day(batch, day, tmin, tmax, rain)"                       \

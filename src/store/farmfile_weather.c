@@ -11,14 +11,15 @@
 #include <caneyear/base/array.h>
 #include <caneyear/climate/gaps.h>
 
-enum { FIGURES = 3, MOST_DAYS = 150000, DAYS_A_TICK = 1024 };
+enum { FIGURES = 6, FIRST_OF_AIR = 3, MOST_DAYS = 150000, DAYS_A_TICK = 1024 };
 
 /* What is stored is a whole number of these. */
 static const double PARTS = 1000;
 
 static const struct {
     int64_t low, high;
-} ranges[FIGURES] = {{-90000, 60000}, {-90000, 60000}, {0, 2000000}};
+} ranges[FIGURES] = {{-90000, 60000}, {-90000, 60000},  {0, 2000000},
+                     {0, 75000},      {-150000, 60000}, {0, 24000}};
 
 struct batch {
     int64_t id, base; /* base 0: none */
@@ -48,6 +49,9 @@ static double *const *figures_of(double *out[FIGURES], const struct cy_weather *
     out[0] = weather->tmin_c;
     out[1] = weather->tmax_c;
     out[2] = weather->rain_mm;
+    out[3] = weather->wind_m_s;
+    out[4] = weather->dew_c;
+    out[5] = weather->sun_h;
     return out;
 }
 
@@ -89,7 +93,7 @@ static int read_batch(struct cy_file *file, struct batch *out, int64_t id, struc
 /* A figure of a row in hand; NAN where there is none. False where it cannot be one. */
 static bool read_figure(double *out, sqlite3_stmt *row, int figure)
 {
-    int column = figure + 1;
+    int column = figure % FIRST_OF_AIR + 1;
     *out = NAN;
     if (sqlite3_column_type(row, column) == SQLITE_NULL)
         return true;
@@ -99,20 +103,23 @@ static bool read_figure(double *out, sqlite3_stmt *row, int figure)
            parts <= ranges[figure].high;
 }
 
-static bool read_day(double out[FIGURES], sqlite3_stmt *row)
+/* The figures of a row of days, or of their air. */
+static bool read_day(double out[FIGURES], sqlite3_stmt *row, int first)
 {
     bool good = true;
-    for (int f = 0; f < FIGURES; f++)
+    for (int f = first; f < first + FIRST_OF_AIR; f++)
         good &= read_figure(&out[f], row, f);
-    return good && !(out[0] > out[1]);
+    return good && (first > 0 || !(out[0] > out[1]));
 }
 
-/* The batch's own days, laid over `into` (or NULL, to look at them only), which covers them. */
-static int read_days(struct cy_file *file, const struct batch *batch, struct cy_weather *into,
-                     struct cy_issues *issues)
+/* The batch's own days, or their air, laid over `into` (or NULL, to look at them only), which
+ * covers them. `first` is the first of their figures. */
+static int read_rows(struct cy_file *file, const struct batch *batch, struct cy_weather *into,
+                     int first, struct cy_issues *issues)
 {
     double *to[FIGURES] = {0}, figures[FIGURES];
-    sqlite3_stmt *statement = cy_sql(file, CY_SQL_READ_BATCH_DAYS);
+    sqlite3_stmt *statement =
+        cy_sql(file, first == 0 ? CY_SQL_READ_BATCH_DAYS : CY_SQL_READ_BATCH_AIR);
     if (!statement)
         return fail(file, issues);
     if (into)
@@ -124,9 +131,9 @@ static int read_days(struct cy_file *file, const struct batch *batch, struct cy_
         int64_t day = sqlite3_column_int64(statement, 0);
         if (day <= before || day < batch->first || day > batch->last)
             status = damaged(file, "weather stands out of its order", CY_DAY_NONE, issues);
-        else if (!read_day(figures, statement))
+        else if (!read_day(figures, statement, first))
             status = damaged(file, "weather that cannot be, on ", (cy_day)day, issues);
-        for (int f = 0; f < FIGURES && into && status == CY_OK; f++)
+        for (int f = first; f < first + FIRST_OF_AIR && into && status == CY_OK; f++)
             to[f][day - into->first] = figures[f];
         before = day;
     }
@@ -134,6 +141,25 @@ static int read_days(struct cy_file *file, const struct batch *batch, struct cy_
         status = cy_file_fail(file, result, issues);
     cy_sql_done(statement);
     return status;
+}
+
+/* Files of version 1 hold no air. */
+static int has_air(bool *out, struct cy_file *file, struct cy_issues *issues)
+{
+    int64_t version = 0;
+    int result = cy_sql_number(file, CY_SQL_VERSION, &version);
+    *out = version >= 2;
+    return result == SQLITE_OK ? CY_OK : cy_file_fail(file, result, issues);
+}
+
+static int read_days(struct cy_file *file, const struct batch *batch, struct cy_weather *into,
+                     struct cy_issues *issues)
+{
+    bool air = false;
+    int status = read_rows(file, batch, into, 0, issues);
+    if (status == CY_OK)
+        status = has_air(&air, file, issues);
+    return status == CY_OK && air ? read_rows(file, batch, into, FIRST_OF_AIR, issues) : status;
 }
 
 struct chain {
@@ -408,24 +434,56 @@ static int write_batch(struct cy_file *file, const struct batch *batch, const ch
     return result;
 }
 
-static int write_day(struct cy_file *file, int64_t batch, const struct cy_weather *days, int i)
+static int write_row(struct cy_file *file, int64_t batch, const struct cy_weather *days, int i,
+                     int first)
 {
     double *figures[FIGURES];
-    sqlite3_stmt *statement = cy_sql(file, CY_SQL_ADD_BATCH_DAY);
+    sqlite3_stmt *statement =
+        cy_sql(file, first == 0 ? CY_SQL_ADD_BATCH_DAY : CY_SQL_ADD_BATCH_AIR);
     if (!statement)
         return sqlite3_extended_errcode(file->db);
     figures_of(figures, days);
     sqlite3_bind_int64(statement, 1, batch);
     sqlite3_bind_int64(statement, 2, days->first + i);
-    for (int f = 0; f < FIGURES; f++) {
+    for (int f = first; f < first + FIRST_OF_AIR; f++) {
         if (isnan(figures[f][i]))
-            sqlite3_bind_null(statement, 3 + f);
+            sqlite3_bind_null(statement, 3 + f - first);
         else
-            sqlite3_bind_int64(statement, 3 + f, llround(figures[f][i] * PARTS));
+            sqlite3_bind_int64(statement, 3 + f - first, llround(figures[f][i] * PARTS));
     }
     int result = sqlite3_step(statement);
     sqlite3_reset(statement);
     return result == SQLITE_DONE ? SQLITE_OK : result;
+}
+
+static bool has_any_air(const struct cy_weather *days, int i)
+{
+    return !isnan(days->wind_m_s[i]) || !isnan(days->dew_c[i]) || !isnan(days->sun_h[i]);
+}
+
+static int write_day(struct cy_file *file, int64_t batch, const struct cy_weather *days, int i)
+{
+    int result = write_row(file, batch, days, i, 0);
+    return result == SQLITE_OK && has_any_air(days, i)
+               ? write_row(file, batch, days, i, FIRST_OF_AIR)
+               : result;
+}
+
+/* Brings a file of version 1 up to this one where the days need it: inside their write. */
+static int make_room_for_air(struct cy_file *file, const struct joint *joint,
+                             struct cy_issues *issues)
+{
+    bool air = false, needed = false;
+    int status = has_air(&air, file, issues), result = SQLITE_OK;
+    for (int i = 0; i < joint->days.days && !needed; i++)
+        needed = joint->changed[i] && has_any_air(&joint->days, i);
+    if (status != CY_OK || air || !needed)
+        return status;
+    for (int i = cy_sql_schema_count(1); i < cy_sql_schema_count(2) && result == SQLITE_OK; i++)
+        result = sqlite3_exec(file->db, cy_sql_schema(i), NULL, NULL, NULL);
+    if (result == SQLITE_OK)
+        result = sqlite3_exec(file->db, "PRAGMA user_version = 2", NULL, NULL, NULL);
+    return result == SQLITE_OK ? CY_OK : cy_file_fail(file, result, issues);
 }
 
 static int write_days(struct cy_file *file, int64_t batch, const struct joint *joint,
@@ -460,7 +518,9 @@ static int write_all(struct cy_file *file, const struct batch *batch, struct cy_
     int result = write_batch(file, batch, cy_text_get(key), source, step->author);
     if (result != SQLITE_OK)
         return cy_file_fail(file, result, issues);
-    int status = write_days(file, batch->id, joint, source, issues);
+    int status = make_room_for_air(file, joint, issues);
+    if (status == CY_OK)
+        status = write_days(file, batch->id, joint, source, issues);
     return status == CY_OK ? point_at(file, step, key, issues) : status;
 }
 

@@ -96,9 +96,10 @@ static bool is_nothing(const char *text)
  * value failed a check; a measurement mark T says that there was a trace. */
 static bool marks_allow(struct cy_series_reading *r, int figure)
 {
-    static const enum cy_series_column marks[] = {CY_SERIES_MAX_MARKS, CY_SERIES_MIN_MARKS,
-                                                  CY_SERIES_RAIN_MARKS};
-    if (figure > CY_SERIES_RAIN || !r->has[marks[figure]])
+    static const enum cy_series_column marks[] = {
+        CY_SERIES_MAX_MARKS, CY_SERIES_MIN_MARKS,      CY_SERIES_RAIN_MARKS, CY_SERIES_WIND_MARKS,
+        CY_SERIES_DEW_MARKS, CY_SERIES_HUMIDITY_MARKS, CY_SERIES_SUN_MARKS};
+    if (figure > CY_SERIES_SUN || !r->has[marks[figure]])
         return true;
     const char *text = cy_csv_field(&r->csv, r->at[marks[figure]]);
     const char *quality = strchr(text, ',');

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <caneyear/base/array.h>
+#include <caneyear/climate/evapo.h>
 
 /* Days; in a longer gap the season counts for more than the neighbours. */
 enum { LONG_GAP = 10 };
@@ -84,6 +85,28 @@ static void place_rows(struct cy_weather *out, uint8_t *const read[CY_SERIES_RAI
     }
 }
 
+/* The mean dew point: as it is, or by the day's mean humidity (FAO-56 equations 19 and 14). */
+static double dew_of(const struct cy_series_row *row)
+{
+    double low = row->figure[CY_SERIES_MIN], high = row->figure[CY_SERIES_MAX];
+    double humidity = row->figure[CY_SERIES_HUMIDITY];
+    if (!isnan(row->figure[CY_SERIES_DEW]) || !(humidity > 0))
+        return row->figure[CY_SERIES_DEW];
+    double ea_kpa = humidity / 100 * (cy_evapo_saturation(low) + cy_evapo_saturation(high)) / 2;
+    double log_ea = log(ea_kpa / cy_evapo_saturation(0));
+    return 237.3 * log_ea / (17.27 - log_ea);
+}
+
+static void place_air(struct cy_weather *out, const struct cy_series_row *rows, size_t count)
+{
+    for (size_t k = 0; k < count; k++) {
+        int i = rows[k].day - out->first;
+        out->wind_m_s[i] = rows[k].figure[CY_SERIES_WIND];
+        out->dew_c[i] = dew_of(&rows[k]);
+        out->sun_h[i] = rows[k].figure[CY_SERIES_SUN] / 60;
+    }
+}
+
 static bool any(const uint8_t *read, int days)
 {
     return memchr(read, 1, (size_t)days) != NULL;
@@ -146,6 +169,7 @@ static int lay_days(struct cy_weather *out, struct cy_series_reading *r, size_t 
     for (int i = 0; i < days; i++)
         out->tmin_c[i] = out->tmax_c[i] = out->rain_mm[i] = NAN;
     place_rows(out, read, r->rows + begin, end - begin);
+    place_air(out, r->rows + begin, end - begin);
     if (any(read[CY_SERIES_MAX], days) && any(read[CY_SERIES_MIN], days))
         finish_days(out, read, &r->report, r->options->as_read);
     else

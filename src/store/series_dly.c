@@ -61,7 +61,7 @@ static bool read_head(struct line *out)
     out->year = take_digits(text + AT_YEAR, 4);
     out->month = take_digits(text + AT_MONTH, 2);
     out->figure = -1;
-    for (int f = 0; f <= CY_SERIES_RAIN; f++)
+    for (int f = 0; f <= CY_SERIES_SUN; f++)
         if (cy_word_is(text + AT_ELEMENT, AT_VALUES - AT_ELEMENT, cy_series_figure_name(f)))
             out->figure = f;
     return out->month >= 1 && out->month <= 12 &&
@@ -181,7 +181,9 @@ static int read_line(struct cy_series_reading *r, struct line *line)
         return CY_OK;
     int status = have_month(r, line), days = cy_month_days(line->year, line->month);
     struct cy_series_row *rows = r->rows + r->count - days;
-    struct cy_series_row beyond = {.figure = {NAN, NAN, NAN, NAN}};
+    struct cy_series_row beyond = {.line = r->csv.line};
+    for (int f = 0; f < CY_SERIES_FIGURES; f++)
+        beyond.figure[f] = NAN;
     for (int day = 1; day <= 31 && status == CY_OK; day++)
         read_day(r, line, day, day <= days ? &rows[day - 1] : &beyond);
     return status;

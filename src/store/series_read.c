@@ -31,7 +31,8 @@ const char *cy_station_scale_word(enum cy_station_scale scale)
 
 const char *cy_series_figure_name(int figure)
 {
-    static const char *const names[CY_SERIES_FIGURES] = {"TMAX", "TMIN", "PRCP", "temperature"};
+    static const char *const names[CY_SERIES_FIGURES] = {"TMAX", "TMIN", "PRCP", "AWND",
+                                                         "ADPT", "RHAV", "TSUN", "temperature"};
     return names[figure];
 }
 
@@ -189,6 +190,11 @@ static bool is_whole(double value)
     return fabs(value - round(value)) < 1e-6;
 }
 
+static bool is_temperature(int figure)
+{
+    return figure == CY_SERIES_MAX || figure == CY_SERIES_MIN || figure == CY_SERIES_TEMP;
+}
+
 static int look_at(struct look *look, const struct cy_series_reading *r)
 {
     size_t count = 0;
@@ -199,7 +205,7 @@ static int look_at(struct look *look, const struct cy_series_reading *r)
     for (size_t i = 0; i < r->count; i++) {
         const double *figure = r->rows[i].figure;
         for (int f = 0; f < CY_SERIES_FIGURES; f++) {
-            if (f == CY_SERIES_RAIN || isnan(figure[f]))
+            if (!is_temperature(f) || isnan(figure[f]))
                 continue;
             look->temps_whole &= is_whole(figure[f]);
             look->most = fmax(look->most, figure[f]);
@@ -258,17 +264,46 @@ static double in_mm(double value, enum cy_station_scale scale)
     }
 }
 
+static double in_metres_a_second(double value, enum cy_station_scale scale)
+{
+    switch (scale) {
+    case CY_STATION_US:
+        return value * 0.44704;
+    case CY_STATION_TENTHS:
+        return value / 10;
+    default:
+        return value;
+    }
+}
+
+/* What a figure may be, inside; per cent and minutes are the same on every scale. */
+static const struct {
+    double low, high;
+    const char *allowed;
+    double (*inside)(double value, enum cy_station_scale scale); /* NULL: as it is */
+} bounds[CY_SERIES_FIGURES] = {
+    [CY_SERIES_MAX] = {-90, 60, "-90 to 60 C", in_celsius},
+    [CY_SERIES_MIN] = {-90, 60, "-90 to 60 C", in_celsius},
+    [CY_SERIES_RAIN] = {0, 2000, "0 to 2000 mm", in_mm},
+    [CY_SERIES_WIND] = {0, 75, "0 to 75 m/s", in_metres_a_second},
+    [CY_SERIES_DEW] = {-90, 40, "-90 to 40 C", in_celsius},
+    [CY_SERIES_HUMIDITY] = {0, 100, "0 to 100 %", NULL},
+    [CY_SERIES_SUN] = {0, 1440, "0 to 1440 minutes", NULL},
+    [CY_SERIES_TEMP] = {-90, 60, "-90 to 60 C", in_celsius},
+};
+
 static void check_row(struct cy_series_reading *r, struct cy_series_row *row)
 {
     for (int f = 0; f < CY_SERIES_FIGURES; f++) {
-        double low = f == CY_SERIES_RAIN ? 0 : -90, high = f == CY_SERIES_RAIN ? 2000 : 60;
-        double value = f == CY_SERIES_RAIN ? in_mm(row->figure[f], r->report.scale)
-                                           : in_celsius(row->figure[f], r->report.scale);
-        if (value < low || value > high) {
+        if (isnan(row->figure[f]))
+            continue;
+        double value =
+            bounds[f].inside ? bounds[f].inside(row->figure[f], r->report.scale) : row->figure[f];
+        if (value < bounds[f].low || value > bounds[f].high) {
             struct cy_text found = {0};
             cy_text_add_number(&found, row->figure[f]);
             cy_series_complain_row(r, row, f, CY_ISSUE_OUT_OF_RANGE, cy_text_get(&found),
-                                   f == CY_SERIES_RAIN ? "0 to 2000 mm" : "-90 to 60 C");
+                                   bounds[f].allowed);
             cy_text_dispose(&found);
         }
         row->figure[f] = value;

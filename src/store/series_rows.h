@@ -14,17 +14,27 @@ enum {
     CY_SERIES_MOST_DAYS = 150000
 };
 
-/* What a column may hold, and the names it goes by. */
+/* What a column may hold, and the names it goes by. Of the archive's elements (its readme, section
+ * III; those behind rain from memory): mean wind, mean dew point, mean relative humidity in per
+ * cent, sunshine in minutes. */
 #define CY_SERIES_COLUMNS(COLUMN)                                                                  \
     COLUMN(MAX, "tmax temp_max")                                                                   \
     COLUMN(MIN, "tmin temp_min")                                                                   \
     COLUMN(RAIN, "prcp precipitation")                                                             \
+    COLUMN(WIND, "awnd")                                                                           \
+    COLUMN(DEW, "adpt")                                                                            \
+    COLUMN(HUMIDITY, "rhav")                                                                       \
+    COLUMN(SUN, "tsun")                                                                            \
     COLUMN(TEMP, "temperature temp")                                                               \
     COLUMN(DATE, "date")                                                                           \
     COLUMN(STATION, "station location")                                                            \
     COLUMN(MAX_MARKS, "tmax_attributes")                                                           \
     COLUMN(MIN_MARKS, "tmin_attributes")                                                           \
-    COLUMN(RAIN_MARKS, "prcp_attributes")
+    COLUMN(RAIN_MARKS, "prcp_attributes")                                                          \
+    COLUMN(WIND_MARKS, "awnd_attributes")                                                          \
+    COLUMN(DEW_MARKS, "adpt_attributes")                                                           \
+    COLUMN(HUMIDITY_MARKS, "rhav_attributes")                                                      \
+    COLUMN(SUN_MARKS, "tsun_attributes")
 
 enum cy_series_column {
 #define COLUMN(name, words) CY_SERIES_##name,

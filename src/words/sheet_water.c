@@ -325,7 +325,8 @@ static void add_soil(struct page *page, const struct cy_water_row *row)
         add(page, CY_SHEET_TEXT,
             "No rain of a gauge and no water given is written down. On days that a station");
         add(page, CY_SHEET_TEXT,
-            "observed none counts as given; where none did, the plan's watering counts.");
+            "observed none counts as given: note what you give. Where none did, the plan's");
+        add(page, CY_SHEET_TEXT, "watering counts.");
     } else {
         cy_text_add_int(&line, row->rain_notes);
         cy_text_add(&line, row->rain_notes == 1 ? " day" : " days");
@@ -338,17 +339,26 @@ static void add_soil(struct page *page, const struct cy_water_row *row)
     cy_text_dispose(&line);
 }
 
+/* What brings on its watering jobs. */
 static void add_rule(struct page *page, const struct cy_water_row *row)
 {
-    if (row->rule == CY_WATER_RULE_BALANCE)
-        add(page, CY_SHEET_TEXT, "The balance brings on its watering: its zone's rule.");
-    else if (row->first_year)
-        add(page, CY_SHEET_TEXT, "An inch a week brings on its watering: its zone's rule.");
-    else
-        add(page, CY_SHEET_TEXT,
-            "Nothing brings on its watering: its zone's rule, an inch a week, is for rows in");
-    if (row->rule == CY_WATER_RULE_INCH && !row->first_year)
-        add(page, CY_SHEET_TEXT, "their first year. Set the zone's rule to balance for jobs here.");
+    static const struct {
+        const char *first, *second;
+    } words[] = {
+        {"The balance brings on its watering: its zone's rule.", NULL},
+        {"An inch a week brings on its watering in this first year: its zone's rule.", NULL},
+        {"An inch a week brings on its watering in this first year: it is on no zone that",
+         "says otherwise."},
+        {"Nothing brings on its watering: its zone's rule, an inch a week, is for rows in",
+         "their first year. Set the zone's rule to balance for jobs here."},
+        {"Nothing brings on its watering: it is on no zone. On one whose rule is the",
+         "balance it has watering jobs."},
+    };
+    bool zoned = row->zone < page->water->zone_count;
+    int which = row->rule == CY_WATER_RULE_BALANCE ? 0 : (row->first_year ? 1 : 3) + !zoned;
+    add(page, CY_SHEET_TEXT, words[which].first);
+    if (words[which].second)
+        add(page, CY_SHEET_TEXT, words[which].second);
 }
 
 static void add_need_line(struct page *page, const struct cy_water_row *row, int week,
@@ -680,7 +690,7 @@ static void add_farm(struct page *page)
     if (page->water->zone_count == 0) {
         add(page, CY_SHEET_TEXT, "");
         add(page, CY_SHEET_TEXT,
-            "No row is on a zone: with one, its emitters give run times, and its supply turns.");
+            "No row is on a zone: one with emitters gives run times, one with a supply turns.");
     } else {
         add_heading(page, "Hours to run, week by week, in the middle year");
     }
@@ -719,6 +729,25 @@ static void add_care(struct page *page)
         add(page, CY_SHEET_CAUTION, lines[i]);
 }
 
+/* By which equation the days' reference was reckoned. */
+static void add_reference(struct page *page)
+{
+    struct cy_text line = {0};
+    double share = page->water->combined_share;
+    add(page, CY_SHEET_TEXT, "");
+    if (share == 0) {
+        add(page, CY_SHEET_TEXT,
+            "Reference ET is by temperature alone: the weather has no wind, humidity and sun.");
+        return;
+    }
+    cy_text_add(&line, "Reference ET is by the full combination equation on ");
+    cy_quantity_show(&line, share, CY_Q_SHARE, "%", page->system, 0);
+    cy_text_add(&line, " of the days, by");
+    add_line(page, &line, CY_SHEET_TEXT);
+    add(page, CY_SHEET_TEXT, "temperature alone where wind, humidity or sun is missing.");
+    cy_text_dispose(&line);
+}
+
 int cy_sheet_water(struct cy_sheet *out, const struct cy_sheet_request *request)
 {
     struct page page = {.sheet = out,
@@ -735,6 +764,7 @@ int cy_sheet_water(struct cy_sheet *out, const struct cy_sheet_request *request)
     } else {
         add_farm(&page);
     }
+    add_reference(&page);
     add_care(&page);
     return CY_OK;
 }

@@ -232,6 +232,7 @@ void cy_water_json(struct cy_json *json, struct cy_steps *steps, const struct cy
     for (size_t i = 0; i < water->source_count; i++)
         source_json(json, steps, plan, i);
     cy_json_end_array(json);
+    number(json, "days_by_combination_equation", water->combined_share);
     number(json, "notes_not_counted", (double)water->uncounted_notes);
     cy_json_end_object(json);
 }

@@ -56,6 +56,24 @@ run export farm.cane --as yaml -o farm.yaml; ends 0 && grep -q "what: water give
   run plan farm.yaml --today $day --json && valid out '$.water.rows[0].notes_of_water_given' 1
 ok "they are exported and read back"
 
+# ---- the station's wind, humidity and sun
+run page farm.cane water --today $day
+ends 0 && says "Reference ET is by temperature alone"
+ok "without them reference ET is by temperature"
+awk 'BEGIN {
+  print "STATION,DATE,TMIN,TMAX,PRCP,AWND,RHAV,TSUN"
+  for (i = 0; i < 44; i++)
+    printf "USW00000001,2027-%02d-%02d,17.5,30.5,%.1f,2.5,70,600\n", i < 30 ? 6 : 7,
+      i < 30 ? i + 1 : i - 29, i % 5 ? 0 : 8
+}' >station.csv
+run weather farm.cane station.csv --yes --units metric; ends 0
+ok "a station with them"
+run page farm.cane water --today $day
+ends 0 && says "Reference ET is by the full combination equation on 12 % of the days"
+ok "with them it is by the combination equation"
+run check farm.cane; ends 0
+ok "the farm file is whole"
+
 # ---- the rule
 run set farm.cane zone.south.rule balance; ends 0
 ok "a zone takes the balance for its rule"

@@ -201,7 +201,7 @@ static void the_gauge_counts_in_place_of_the_station(void **state)
     cy_random_seed(&random, 10, 1);
     make_random(&other, &random);
     for (int day = 100; day < 110; day++) {
-        scene.log.rain_mm[day] = day;     /* by the gauge, whatever the station says */
+        scene.log.rain_mm[day] = day; /* by the gauge, whatever the station says */
         other.log.rain_mm[day] = NAN;
         other.weather.rain_mm[day] = day; /* by the station */
     }
@@ -254,6 +254,38 @@ static void coefficients_follow_the_stages(void **state)
     s.latitude_deg = -36;
     assert_near(cy_water_coefficient(&s, cy_day_of(2028, 1, 3)), 0.24, 0.02);
     assert_near(cy_water_coefficient(&s, cy_day_of(2028, 4, 5)), 0.81, 0.02);
+}
+
+/* ---- reference ET --------------------------------------------------------------------------- */
+
+/* FAO-56 example 18: Uccle, 6 July, 50 deg 48' N, 100 m, 12.3 to 21.5 C, 10 km/h at 10 m, a vapour
+ * pressure of 1.409 kPa, 9.25 h of sun: 3.9 mm; by the independent script 3.8803. With one of the
+ * three missing, by temperature alone. */
+static void the_combination_where_wind_humidity_and_sun_are_known(void **state)
+{
+    (void)state;
+    struct cy_weather weather;
+    bool combined;
+    assert_int_equal(cy_weather_init(&weather, cy_day_of(2027, 7, 6), 1), CY_OK);
+    weather.tmin_c[0] = 12.3;
+    weather.tmax_c[0] = 21.5;
+    double log_ea = log(1.4086 / 0.6108);
+    double et_mm = cy_water_reference_mm(&combined, &weather, 0, 50.8, 100);
+    assert_false(combined);
+    double alone_mm = et_mm;
+    weather.wind_m_s[0] = 10 / 3.6;
+    weather.dew_c[0] = 237.3 * log_ea / (17.27 - log_ea);
+    assert_near(cy_water_reference_mm(&combined, &weather, 0, 50.8, 100), alone_mm, 0);
+    assert_false(combined);
+    weather.sun_h[0] = 9.25;
+    et_mm = cy_water_reference_mm(&combined, &weather, 0, 50.8, 100);
+    assert_true(combined);
+    assert_near(et_mm, 3.88, 0.005);
+    /* What cannot be is not used: then by temperature again. */
+    weather.sun_h[0] = 25;
+    assert_near(cy_water_reference_mm(&combined, &weather, 0, 50.8, 100), alone_mm, 0);
+    assert_false(combined);
+    cy_weather_dispose(&weather);
 }
 
 /* ---- whole plans ---------------------------------------------------------------------------- */
@@ -500,7 +532,25 @@ static void observed_days_count_as_they_were(void **state)
     /* The week of today gives back what is missing, and its own use. */
     assert_true(old->weeks[week].need_mm.p50 > old->weeks[week - 1].need_mm.p50 + 10);
     double need = old->weeks[week].need_mm.p50;
+    assert_near(plan->water->combined_share, 0, 0);
+    double use_mm = old->weeks[week - 1].et_mm;
     cy_plan_free(plan);
+    /* With air in the station's days, they are by the combination; made ones never are. */
+    for (int i = 0; i < station.days; i++) {
+        station.wind_m_s[i] = 6;
+        station.dew_c[i] = station.tmin_c[i] - 8;
+        station.sun_h[i] = 7;
+    }
+    assert_int_equal(cy_planner_plan(&plan, planner, &request, &issues), CY_OK);
+    assert_near(
+        plan->water->combined_share,
+        (plan->past_years + (double)plan->made_years * (request.today - plan->first) / 365) /
+            plan->members,
+        0.02);
+    assert_true(water_of(plan, "old")->weeks[week - 1].et_mm > use_mm * 1.05);
+    cy_plan_free(plan);
+    for (int i = 0; i < station.days; i++)
+        station.wind_m_s[i] = NAN;
     struct cy_text round = {0};
     cy_text_add_int(&round, week);
     ADD(&farm, DONE, "d1", GROWER, "day", "2027-07-10", "row", "old", "job", "water", "season",
@@ -672,6 +722,7 @@ int main(void)
         cmocka_unit_test(more_water_never_raises_a_need),
         cmocka_unit_test(the_gauge_counts_in_place_of_the_station),
         cmocka_unit_test(coefficients_follow_the_stages),
+        cmocka_unit_test(the_combination_where_wind_humidity_and_sun_are_known),
         cmocka_unit_test(the_rule_chooses_the_jobs),
         cmocka_unit_test(percentiles_are_in_order_and_the_means_close),
         cmocka_unit_test(what_was_written_down_counts),

@@ -175,8 +175,8 @@ static void the_season_is_held_against_the_source(void **state)
 
 /* The reference's lateral (climate-water.md 6, an independent script): 150 emitters 2 ft apart in
  * 0.62 in, q = k sqrt(h) with k = 0.5 / sqrt(23.08) gal/h, 21.4267 ft at the inlet: 70.4482 gal/h,
- * flows from 0.46544 to 0.48145, 1.4267 ft of friction, uniformity 92.8103 with cv 0.05; the friction
- * of the metric form is 0.8 % less here. */
+ * flows from 0.46544 to 0.48145, 1.4267 ft of friction, uniformity 92.8103 with cv 0.05; the
+ * friction of the metric form is 0.8 % less here. */
 static void a_published_lateral(void **state)
 {
     (void)state;

@@ -96,12 +96,12 @@ static void a_file_of_a_later_version_is_left_alone(void **state)
 {
     (void)state;
     make();
-    change("PRAGMA user_version = 2");
+    change("PRAGMA user_version = 3");
     assert_int_equal(refused(), CY_ISSUE_FUTURE_FARM);
     change("PRAGMA user_version = 0");
     assert_int_equal(refused(), CY_ISSUE_DAMAGED_FARM);
     /* A field or word that only a later program has. */
-    change("PRAGMA user_version = 1; INSERT INTO value(thing, field, num, basis) VALUES"
+    change("PRAGMA user_version = 2; INSERT INTO value(thing, field, num, basis) VALUES"
            " ((SELECT id FROM thing WHERE key = 'row-1'), 'moonlight', 1, 'grower')");
     assert_int_equal(refused(), CY_ISSUE_FUTURE_FARM);
     change(

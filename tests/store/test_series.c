@@ -125,6 +125,44 @@ static void a_simple_metric_file(void **state)
     cy_weather_dispose(&weather);
 }
 
+/* Mean wind, mean dew point or humidity, and sunshine of the archive's elements, on each scale; a
+ * value with a quality mark is dropped, what is missing stays so. */
+static void wind_humidity_and_sun(void **state)
+{
+    (void)state;
+    struct cy_station_report report;
+    struct cy_weather weather = good("STATION,DATE,TMIN,TMAX,PRCP,AWND,AWND_ATTRIBUTES,ADPT,TSUN\n"
+                                     "USW00000001,2020-06-01,150,267,12,31,\",,W\",124,555\n"
+                                     "USW00000001,2020-06-02,150,280,0,900,\",X,W\",,\n",
+                                     &report, NULL);
+    assert_int_equal(report.scale, CY_STATION_TENTHS);
+    assert_near(weather.wind_m_s[0], 3.1, 1e-12);
+    assert_near(weather.dew_c[0], 12.4, 1e-12);
+    assert_near(weather.sun_h[0], 9.25, 1e-12);
+    assert_true(isnan(weather.wind_m_s[1]) && isnan(weather.dew_c[1]) && isnan(weather.sun_h[1]));
+    assert_int_equal(report.dropped, 1);
+    cy_weather_dispose(&weather);
+    weather = good("DATE,TMIN,TMAX,PRCP,AWND,ADPT,TSUN\n2018-07-01,50,82,0.25,10,50,600\n", &report,
+                   NULL);
+    assert_int_equal(report.scale, CY_STATION_US);
+    assert_near(weather.wind_m_s[0], 4.4704, 1e-9);
+    assert_near(weather.dew_c[0], 10, 1e-9);
+    assert_near(weather.sun_h[0], 10, 1e-9);
+    cy_weather_dispose(&weather);
+    /* By mean humidity: FAO-56 example 5's 18 and 25 C at 68 % give a vapour pressure of 1.78 kPa,
+     * whose dew point is 15.7 C. */
+    weather = good("DATE,TMIN,TMAX,PRCP,RHAV\n2018-07-01,18.0,25.0,0.0,68\n2018-07-02,18.5,25,0,\n",
+                   &report, NULL);
+    assert_int_equal(report.scale, CY_STATION_METRIC);
+    assert_near(0.6108 * exp(17.27 * weather.dew_c[0] / (weather.dew_c[0] + 237.3)), 1.7788, 5e-5);
+    assert_true(isnan(weather.dew_c[1]));
+    cy_weather_dispose(&weather);
+    assert_bad("DATE,TMIN,TMAX,PRCP,RHAV\n2018-07-01,18.0,25.0,0.0,101\n", CY_ISSUE_OUT_OF_RANGE, 2,
+               26);
+    assert_bad("DATE,TMIN,TMAX,PRCP,TSUN\n2018-07-01,18.0,25.0,0.0,-5\n", CY_ISSUE_OUT_OF_RANGE, 2,
+               26);
+}
+
 static void whole_degrees_are_a_guess_that_can_be_overruled(void **state)
 {
     (void)state;
@@ -334,6 +372,7 @@ int main(void)
         cmocka_unit_test(an_order_in_fahrenheit_and_inches),
         cmocka_unit_test(a_station_file_in_tenths),
         cmocka_unit_test(a_simple_metric_file),
+        cmocka_unit_test(wind_humidity_and_sun),
         cmocka_unit_test(whole_degrees_are_a_guess_that_can_be_overruled),
         cmocka_unit_test(one_of_several_stations),
         cmocka_unit_test(quotes_in_quotes),

@@ -85,6 +85,38 @@ static void assert_near(double got, double want)
 
 /* ---- the form ------------------------------------------------------------------------------- */
 
+/* Wind and dew point in tenths, sunshine in minutes, humidity in per cent; other elements are
+ * passed over. */
+static void wind_humidity_and_sun(void **state)
+{
+    (void)state;
+    struct month month = month_of(2020, 6);
+    char wind[LINE + 1], dew[LINE + 1], humidity[LINE + 1], sun[LINE + 1], other[LINE + 1];
+    char text[8 * (LINE + 2)];
+    make_line(wind, 2020, 6, "AWND", 28);
+    make_line(dew, 2020, 6, "ADPT", 101);
+    make_line(humidity, 2020, 6, "RHAV", 100);
+    make_line(sun, 2020, 6, "TSUN", 555);
+    make_line(other, 2020, 6, "WSFG", 300);
+    set_day(wind, 3, 990, " X6");
+    set_day(dew, 4, -9999, "   ");
+    sprintf(text, "%s\n%s\n%s\n%s\n%s\n%s\n%s\n%s\n", month.max, month.min, month.rain, wind, dew,
+            humidity, sun, other);
+    struct cy_weather weather;
+    struct cy_station_report report;
+    struct cy_issues issues;
+    assert_int_equal(parse(&weather, &report, text, NULL, &issues), CY_OK);
+    assert_int_equal(weather.days, 30);
+    assert_near(weather.wind_m_s[0], 2.8);
+    assert_near(weather.dew_c[0], 10.1); /* the dew point itself goes before the humidity */
+    assert_near(weather.sun_h[29], 9.25);
+    assert_true(isnan(weather.wind_m_s[2]));
+    assert_int_equal(report.dropped, 1);
+    /* 20 and 5.5 C, saturated: between them. */
+    assert_true(weather.dew_c[3] > 12 && weather.dew_c[3] < 16);
+    cy_weather_dispose(&weather);
+}
+
 /* The line of rain is real: station USW00093986, March 1910, as a public reader of such files
  * quotes it; 14.0 mm in the month and two traces follow from it. The temperatures are made. */
 static void the_line_that_was_seen(void **state)
@@ -340,6 +372,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_line_that_was_seen),
+        cmocka_unit_test(wind_humidity_and_sun),
         cmocka_unit_test(february_has_29_days_or_28),
         cmocka_unit_test(a_line_may_end_behind_a_value),
         cmocka_unit_test(failed_checks_are_dropped_and_counted),

@@ -188,6 +188,110 @@ static void the_older_wins_unless_asked(void **state)
     cy_file_close(file);
 }
 
+/* ---- wind, dew point and sun ---------------------------------------------------------------- */
+
+static struct cy_weather with_air(struct cy_weather days, double wind_m_s)
+{
+    for (int i = 0; i < days.days; i += 2) { /* every other day */
+        days.wind_m_s[i] = wind_m_s;
+        days.dew_c[i] = 3.25;
+        days.sun_h[i] = 9;
+    }
+    return days;
+}
+
+static void air_is_kept_where_there_is_any(void **state)
+{
+    (void)state;
+    struct cy_file *file = create(&small);
+    add(file, days_from(new_year(), 40, 0));
+    assert_int_equal(count("SELECT count(*) FROM batch_air"), 0);
+    /* The same days with their air: completed, and only they. */
+    struct cy_weather_added added = add(file, with_air(days_from(new_year(), 40, 0), 2.5));
+    assert_int_equal(added.completed, 20);
+    assert_int_equal(added.conflicts + added.new_days, 0);
+    assert_int_equal(count("SELECT count(*) FROM batch_air WHERE wind = 2500 AND dew = 3250"), 20);
+    added = add(file, with_air(days_from(new_year(), 40, 0), 2.5));
+    assert_false(added.changed);
+    /* Another wind is a conflict like any other. */
+    added = add(file, with_air(days_from(new_year(), 2, 0), 4));
+    assert_int_equal(added.conflicts, 1);
+    assert_true(added.older.figure[3] == 2.5 && added.newer.figure[3] == 4);
+    assert_as_on_disk(file);
+    cy_file_close(file);
+    file = open_file();
+    const struct cy_weather *weather = cy_file_weather(file);
+    assert_int_equal(weather->days, 40);
+    assert_true(weather->wind_m_s[0] == 2.5 && weather->dew_c[2] == 3.25 &&
+                weather->sun_h[38] == 9);
+    assert_true(isnan(weather->wind_m_s[1]) && isnan(weather->dew_c[1]));
+    assert_true(weather->tmin_c[1] == 5);
+    assert_done(cy_file_check_weather(file, &issues));
+    cy_file_close(file);
+}
+
+#define OLD "tests/data/farms/version-1.cane"
+
+static void take_old_file(void)
+{
+    size_t length;
+    char *bytes = read_bytes(OLD, &length);
+    write_bytes(path, bytes, length);
+    free(bytes);
+}
+
+/* A file that version 1 of the format wrote is read as it is, and goes on at its own version until
+ * there is air to keep. */
+static void a_file_of_version_1_goes_on(void **state)
+{
+    (void)state;
+    struct cy_farm shipped;
+    struct cy_file *file = NULL;
+    assert_done(cy_catalogue_read(&shipped, "share", &issues));
+    take_old_file();
+    assert_done(cy_file_open(&file, path, &shipped, &issues));
+    assert_string_equal(cy_string(cy_farm_one(cy_file_farm(file), CY_KIND_FARM), CY_FARM_NAME),
+                        "A farm of version 1");
+    const struct cy_weather *weather = cy_file_weather(file);
+    assert_int_equal(weather->days, 40);
+    assert_int_equal(weather->first, cy_day_of(2026, 5, 1));
+    assert_true(weather->tmax_c[0] == 24.5 && weather->rain_mm[2] == 5);
+    assert_true(isnan(weather->wind_m_s[0]));
+    assert_done(cy_file_verify(file, &issues));
+    assert_int_equal(count("PRAGMA user_version"), 1);
+    add(file, days_from(cy_day_of(2026, 6, 10), 5, 0));
+    assert_int_equal(count("PRAGMA user_version"), 1);
+    add(file, with_air(days_from(cy_day_of(2026, 6, 15), 5, 0), 2));
+    assert_int_equal(count("PRAGMA user_version"), 2);
+    assert_int_equal(count("SELECT count(*) FROM batch_air"), 3);
+    cy_file_close(file);
+    assert_done(cy_file_open(&file, path, &shipped, &issues));
+    weather = cy_file_weather(file);
+    assert_int_equal(weather->days, 50);
+    assert_true(weather->wind_m_s[45] == 2 && isnan(weather->wind_m_s[46]));
+    assert_true(weather->tmax_c[0] == 24.5);
+    assert_done(cy_file_verify(file, &issues));
+    cy_file_close(file);
+    cy_farm_dispose(&shipped);
+}
+
+/* What is planted in an old file is as unwelcome, and so is a number that its tables belie. */
+static void an_old_file_is_looked_at_as_closely(void **state)
+{
+    (void)state;
+    static const char *const planted[] = {"CREATE TABLE batch_air(a)", "DROP TABLE batch_day",
+                                          "PRAGMA user_version = 2"};
+    for (size_t i = 0; i < sizeof planted / sizeof *planted; i++) {
+        struct cy_file *file = NULL;
+        struct cy_issues found = {0};
+        take_old_file();
+        assert_int_equal(tamper(planted[i]), SQLITE_OK);
+        assert_int_equal(cy_file_open(&file, path, &catalogue, &found), CY_FAILED);
+        assert_int_equal(found.items[0].code, CY_ISSUE_DAMAGED_FARM);
+        assert_null(file);
+    }
+}
+
 /* One file has the maximum of a day, the next its minimum and its rain. */
 static void halves_of_a_day_come_together(void **state)
 {
@@ -373,7 +477,8 @@ static void force(const char *sql)
     struct cy_text all = {0};
     cy_text_add(&all, "PRAGMA ignore_check_constraints = ON; PRAGMA foreign_keys = OFF;"
                       "DROP TRIGGER batch_holds; DROP TRIGGER batch_stays;"
-                      "DROP TRIGGER batch_day_holds; DROP TRIGGER batch_day_stays;");
+                      "DROP TRIGGER batch_day_holds; DROP TRIGGER batch_day_stays;"
+                      "DROP TRIGGER batch_air_holds; DROP TRIGGER batch_air_stays;");
     cy_text_add(&all, sql);
     for (int i = 0; cy_sql_schema(i); i++)
         if (strstr(cy_sql_schema(i), "CREATE TRIGGER batch_")) {
@@ -441,6 +546,9 @@ int main(void)
         WEATHER_TEST(loading_twice_changes_nothing),
         WEATHER_TEST(a_newer_file_extends),
         WEATHER_TEST(the_older_wins_unless_asked),
+        WEATHER_TEST(air_is_kept_where_there_is_any),
+        WEATHER_TEST(a_file_of_version_1_goes_on),
+        WEATHER_TEST(an_old_file_is_looked_at_as_closely),
         WEATHER_TEST(halves_of_a_day_come_together),
         WEATHER_TEST(another_station_stands_alone),
         WEATHER_TEST(long_gaps_stay_open),

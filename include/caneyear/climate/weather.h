@@ -15,10 +15,14 @@ struct cy_weather {
     int days;
     double *tmin_c, *tmax_c; /* of the day, tmin_c <= tmax_c */
     double *rain_mm;         /* of the day, 0 or more */
+    /* What reference ET by the full combination equation needs besides; NaN where not known. */
+    double *wind_m_s; /* the day's mean, 10 m above the ground */
+    double *dew_c;    /* the day's mean dew point */
+    double *sun_h;    /* of bright sun */
     uint8_t *origin;         /* enum cy_origin */
 };
 
-/* Room for `days` zeroed days from `first`; CY_NO_MEMORY leaves *out empty. */
+/* Room for `days` zeroed days from `first`, wind, dew point and sun not known; CY_NO_MEMORY leaves *out empty. */
 int cy_weather_init(struct cy_weather *out, cy_day first, int days);
 void cy_weather_dispose(struct cy_weather *weather);
 

@@ -3,10 +3,13 @@
  * zone runs for it and which zones take turns.
  *
  * Depths are millimetres over the strip that the drip line wets. By day and in each weather: the
- * reference ET by temperature (Hargreaves and Samani, FAO-56 equation 52), a crop coefficient by
+ * reference ET by the combination equation (Penman and Monteith, FAO-56 equation 6) where the
+ * station has the day's wind, dew point and sun, else by temperature alone (Hargreaves and Samani,
+ * equation 52), a crop coefficient by
  * the stage of the canes, and the FAO-56 balance of the strip's root zone (equations 82 to 86). On
  * days ahead, and on days before today that no station observed, just so much is given that the
- * readily available water is never used up; on observed days only what was written down was given. */
+ * readily available water is never used up; on observed days only what was written down was given.
+ */
 #ifndef CANEYEAR_SEASON_WATER_H
 #define CANEYEAR_SEASON_WATER_H
 
@@ -46,7 +49,7 @@ struct cy_water_stages {
     bool second_year;
     double latitude_deg;
     int season;
-    cy_day from;                /* the first day of the balance: the season's, or planting */
+    cy_day from;                      /* the first day of the balance: the season's, or planting */
     double wakes, full, fades, falls; /* days */
     cy_basis basis;
 };
@@ -69,8 +72,8 @@ struct cy_water_row_week {
 };
 
 struct cy_water_row {
-    size_t row;       /* of the plan */
-    size_t zone;      /* of the zones below; SIZE_MAX without one */
+    size_t row;              /* of the plan */
+    size_t zone;             /* of the zones below; SIZE_MAX without one */
     enum cy_water_rule rule; /* that drives its jobs; the inch only in the first year */
     bool first_year;
     bool waters; /* false: not planted in this season, so nothing below is filled */
@@ -87,9 +90,9 @@ struct cy_water_row {
 };
 
 struct cy_water_zone_week {
-    struct cy_figure need_mm;   /* of its thirstiest row, weather by weather */
-    struct cy_figure hours;     /* to run; NaN where its emitters are not known */
-    struct cy_figure litres;    /* to be pumped over all its strips */
+    struct cy_figure need_mm; /* of its thirstiest row, weather by weather */
+    struct cy_figure hours;   /* to run; NaN where its emitters are not known */
+    struct cy_figure litres;  /* to be pumped over all its strips */
 };
 
 struct cy_water_zone {
@@ -110,7 +113,7 @@ struct cy_water_zone {
 /* Zones that name the same source, or none, draw on one. It gives the least that any of them
  * says. */
 struct cy_water_source {
-    const char *name; /* "" where its zones name none; borrowed from the plan */
+    const char *name;                  /* "" where its zones name none; borrowed from the plan */
     double supply_lph, season_limit_l; /* NaN where nobody said */
     int turns;
     double hours[CY_WATER_WEEKS]; /* of its turns one after another, the middle need; NaN */
@@ -121,7 +124,7 @@ struct cy_water_source {
 
 struct cy_water_plan {
     int week_count;
-    cy_day monday; /* of the first week */
+    cy_day monday;             /* of the first week */
     struct cy_water_row *rows; /* one for each of the plan's, in its order */
     size_t row_count;
     struct cy_water_zone *zones; /* that have rows, in the farm's order */
@@ -131,6 +134,7 @@ struct cy_water_plan {
     struct cy_water_row_week **tables; /* the rows' weeks */
     size_t table_count, table_capacity;
     size_t uncounted_notes; /* of water given whose depth nothing tells */
+    double combined_share;  /* of the days, whose reference ET is by the combination equation */
     size_t worked_out;      /* courses worked out anew for this plan */
 };
 
