@@ -444,20 +444,32 @@ static struct cy_trait *error_of(struct cy_traits *traits, enum cy_learn what)
     }
 }
 
+/* The value before any learning; its source is borrowed from the farm. */
+static struct cy_trait before_of(const struct cy_learned *learned, const struct cy_farm *farm)
+{
+    const struct cy_thing *thing = cy_farm_by_id(farm, learned->thing);
+    struct cy_traits traits;
+    if (learned->what == CY_LEARN_COLDER) {
+        struct cy_given given = cy_given(thing, CY_ROW_COLDER);
+        return (struct cy_trait){given.number, given.basis, given.source};
+    }
+    cy_cultivar_traits(&traits, thing);
+    return *trait_of(&traits, learned->what);
+}
+
 static void set_before(struct cy_learned *out, const struct cy_plan *plan)
 {
-    const struct cy_thing *thing = cy_farm_by_id(&plan->farm, out->thing);
-    if (out->what == CY_LEARN_COLDER) {
-        struct cy_given given = cy_given(thing, CY_ROW_COLDER);
-        out->before = (struct cy_trait){given.number, given.basis, given.source};
-        out->before_weight = CY_LEARN_NIGHTS;
-        return;
-    }
-    struct cy_traits traits;
-    cy_cultivar_traits(&traits, thing);
-    out->before = *trait_of(&traits, out->what);
+    out->before = before_of(out, &plan->farm);
     bool nothing = out->before.basis & CY_BASIS_PLACEHOLDER;
-    out->before_weight = nothing ? CY_LEARN_PLACEHOLDER : CY_LEARN_CATALOGUE;
+    out->before_weight = out->what == CY_LEARN_COLDER ? CY_LEARN_NIGHTS
+                         : nothing                    ? CY_LEARN_PLACEHOLDER
+                                                      : CY_LEARN_CATALOGUE;
+}
+
+void cy_learn_borrow(struct cy_plan *plan)
+{
+    for (size_t i = 0; i < plan->learned_count; i++)
+        plan->learned[i].before = before_of(&plan->learned[i], &plan->farm);
 }
 
 /* Bud break is learned as a heat first: here it becomes its share of the heat to bloom, learned

@@ -378,6 +378,7 @@ static int learn(struct cy_plan *plan, struct cy_planner *planner,
     plan->learned_count = planner->learned_count;
     if (plan->learned_count > 0)
         memcpy(plan->learned, planner->learned, plan->learned_count * sizeof *plan->learned);
+    cy_learn_borrow(plan);
     return CY_OK;
 }
 

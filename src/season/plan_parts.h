@@ -69,6 +69,8 @@ int cy_learn_from(struct cy_learned **out, size_t *count, const struct cy_plan *
 /* Fingerprint of all that it is made from but the weathers. */
 uint64_t cy_learn_fingerprint(uint64_t hash, const struct cy_plan *plan,
                               const struct cy_records *seen);
+/* What was remembered borrows its sources from the farm of another plan: from here on of this. */
+void cy_learn_borrow(struct cy_plan *plan);
 /* Moves the traits of a row by what was learned. */
 void cy_learn_apply(struct cy_row_facts *facts, const struct cy_plan *plan);
 

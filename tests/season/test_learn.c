@@ -262,6 +262,25 @@ static void only_notes_that_count_teach(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* What the planner remembers does not borrow from a plan that is gone. */
+static void sources_outlive_the_plan_they_came_with(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_of_one(&farm);
+    note(&farm, "a", day_at("2010-05-04"), "full bloom");
+    struct cy_planner *planner = cy_planner_new();
+    cy_plan_free(plan_at(planner, &farm, day_at("2011-01-01"), true, 4));
+    struct cy_plan *plan = plan_at(planner, &farm, day_at("2011-01-01"), true, 4);
+    struct cy_trace trace = {0};
+    assert_true(cy_plan_why_learned(&trace, plan, 0));
+    assert_non_null(trace.steps[0].inputs[0].source);
+    cy_trace_dispose(&trace);
+    cy_plan_free(plan);
+    cy_planner_free(planner);
+    cy_farm_dispose(&farm);
+}
+
 /* ---- hindcast of drawn farms ------------------------------------------------------------------ */
 
 /* The truth of every farm needs 12 % more heat than the catalogue says; a year's bloom strays from
@@ -420,6 +439,7 @@ int main(void)
         cmocka_unit_test(bud_break_is_a_share_of_the_learned_heat),
         cmocka_unit_test(colder_nights_are_learned),
         cmocka_unit_test(only_notes_that_count_teach),
+        cmocka_unit_test(sources_outlive_the_plan_they_came_with),
         cmocka_unit_test(eight_intervals_of_ten_hold_the_truth),
         cmocka_unit_test(the_error_falls_as_the_formula_says),
         cmocka_unit_test(the_spread_narrows_from_five_seasons_on),
