@@ -508,10 +508,18 @@ void cy_entry_draw(const struct cy_entry *form, struct cy_pane pane)
     for (int y = 0; y < pane.rect.height; y++)
         cy_draw_run(pane, 0, y, pane.rect.width, " ", CY_ROLE_NORMAL);
     cy_draw_heading(pane, form->kind == CY_KIND_SEEN ? "Note" : "Done", form->title, true);
-    int y = 1;
-    for (int i = 0; i < form->count; i++)
-        if (cy_entry_asks(form, i))
+    /* Where there is no room for all, those above the chosen one make way. */
+    int chosen_y = 1, hidden = 0, y = 1;
+    for (int i = 0; i < form->chosen; i++)
+        chosen_y += cy_entry_asks(form, i);
+    if (chosen_y > pane.rect.height - 1)
+        hidden = chosen_y - (pane.rect.height - 1);
+    for (int i = 0; i < form->count; i++) {
+        if (!cy_entry_asks(form, i))
+            continue;
+        if (hidden-- <= 0)
             draw_field(form, pane, i, y++);
+    }
 }
 
 /* ---- drafts --------------------------------------------------------------------------------- */

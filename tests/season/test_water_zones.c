@@ -133,7 +133,7 @@ static void a_zone_runs_for_its_thirstiest_row(void **state)
                 1e-9);
     cy_plan_free(plan);
 
-    put(&farm, "zone.west.source", "the pond");
+    put(&farm, "zone.west.draws_on", "the pond");
     put(&farm, "zone.west.supply", "30 gal/h");
     plan = plan_of(&farm, TODAY, 0);
     assert_int_equal(plan->water->source_count, 2);
