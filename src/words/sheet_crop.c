@@ -187,7 +187,7 @@ static void add_picking(struct making *making, size_t index)
         return;
     cy_sheet_add(making->sheet, CY_SHEET_HEADING, "Picking, and what waiting loses");
     cy_text_add(&making->text, "  ");
-    cy_say_loss(&making->text, &row, making->system, making->request->ascii);
+    cy_say_loss(&making->text, &row, ", ", making->system, making->request->ascii);
     add_figure(making, CY_SHEET_TEXT, why_lost, index, 0);
     cy_text_add(&making->text, "  Lost by days between pickings:");
     for (size_t i = 0; i < sizeof intervals / sizeof *intervals; i++) {

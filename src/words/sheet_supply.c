@@ -134,7 +134,7 @@ static void add_losses(struct making *making)
         }
         headed = true;
         cy_text_add(&making->text, "  ");
-        cy_say_loss(&making->text, row, making->system, making->request->ascii);
+        cy_say_loss(&making->text, row, ", ", making->system, making->request->ascii);
         add_figure(making, CY_SHEET_WARNING, CY_SUPPLY_LOST, i);
     }
 }

@@ -59,8 +59,8 @@ static void say_gaps(struct cy_text *out, const struct cy_supply *supply, enum c
     cy_text_add(out, " [placeholder].\n");
 }
 
-void cy_say_loss(struct cy_text *out, const struct cy_supply_row *row, enum cy_system system,
-                 bool ascii)
+void cy_say_loss(struct cy_text *out, const struct cy_supply_row *row, const char *comma,
+                 enum cy_system system, bool ascii)
 {
     cy_say_clean(out, row->name, ascii);
     cy_text_add(out, row->every_d == 1 ? ", picked daily" : ", picked every ");
@@ -72,7 +72,7 @@ void cy_say_loss(struct cy_text *out, const struct cy_supply_row *row, enum cy_s
     say_kg(out, row->picking.lost_kg, system);
     cy_text_add(out, " of ");
     say_kg(out, row->picking.ripened_kg, system);
-    cy_text_add(out, ", ");
+    cy_text_add(out, comma);
     say_kg(out, row->mild_lost_kg, system);
     cy_text_add(out, " were no day hot or wet; every ");
     cy_text_add_int(out, row->longest_d);
@@ -89,7 +89,7 @@ static void say_losses(struct cy_text *out, const struct cy_supply *supply, enum
         if (row->picking.lost_kg < 0.01 * row->picking.ripened_kg)
             continue;
         cy_text_add(out, "  ");
-        cy_say_loss(out, row, system, ascii);
+        cy_say_loss(out, row, ",\n      ", system, ascii);
         cy_text_add_char(out, '\n');
     }
 }

@@ -56,9 +56,10 @@ void cy_plan_json(struct cy_text *out, const struct cy_plan *plan);
 /* The steps of a trace as a JSON array. */
 void cy_trace_json(struct cy_json *json, const struct cy_trace *trace);
 
-/* What a row loses by the interval between its pickings, by heat and by rain. */
-void cy_say_loss(struct cy_text *out, const struct cy_supply_row *row, enum cy_system system,
-                 bool ascii);
+/* What a row loses by the interval between its pickings, by heat and by rain; `comma` parts the two
+ * halves. */
+void cy_say_loss(struct cy_text *out, const struct cy_supply_row *row, const char *comma,
+                 enum cy_system system, bool ascii);
 /* The whole farm's supply as a section of the plan, and as a JSON object. */
 void cy_say_supply(struct cy_text *out, const struct cy_plan *plan, bool ascii);
 void cy_supply_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
