@@ -107,6 +107,7 @@ rooms: $(B)/libcaneyear.a
 
 TEST_CFLAGS = $(ALL_CFLAGS) $(CHECK_CFLAGS) -Itests -D_XOPEN_SOURCE=700 -D_DEFAULT_SOURCE
 SUPPORT = $(patsubst %.c,$(B)/check/%.o,$(sort $(wildcard tests/support/*.c)))
+.SECONDARY: $(SUPPORT)
 
 $(B)/check/tests/support/%.o: tests/support/%.c | $(B)/test-deps.ok
 	@mkdir -p $(@D)
