@@ -30,6 +30,8 @@ bool cy_job_is_picking(const struct cy_expansion *x);
  * percentile, for rounds by its median. False where there is none. */
 bool cy_job_window(struct cy_window *out, const struct cy_expansion *x, enum cy_moment from,
                    enum cy_moment to, bool rounds);
+/* The middle day of a moment, CY_DAY_NONE where it does not come. */
+cy_day cy_job_day(const struct cy_expansion *x, enum cy_moment moment);
 /* This season's new canes of the row, or NULL. */
 const struct cy_plan_cohort *cy_job_new_canes(const struct cy_expansion *x);
 /* The last floricanes of a row that are spent by a day, or NULL. */

@@ -57,6 +57,7 @@ static void add_job(struct cy_expansion *x, const struct cy_window *window, int 
         x->status = CY_NO_MEMORY;
         return;
     }
+    int lost_at = cy_choice(x->kind, CY_JOB_LOST_AT);
     struct cy_plan_job *job = &plan->jobs[plan->job_count++];
     *job = (struct cy_plan_job){
         .key = key,
@@ -71,6 +72,7 @@ static void add_job(struct cy_expansion *x, const struct cy_window *window, int 
         .to = window->to,
         .urgent = cy_choice(x->kind, CY_JOB_URGENT) == CY_YES,
         .done_on = CY_DAY_NONE,
+        .lost_on = lost_at >= 0 ? cy_job_day(x, (enum cy_moment)lost_at) : CY_DAY_NONE,
         .planned_from = CY_DAY_NONE,
         .planned_to = CY_DAY_NONE,
         .reason = window->reason,

@@ -308,3 +308,9 @@ bool cy_job_window(struct cy_window *out, const struct cy_expansion *x, enum cy_
                  cy_given(x->kind, CY_JOB_TO_DAYS).basis;
     return out->to >= out->from;
 }
+
+cy_day cy_job_day(const struct cy_expansion *x, enum cy_moment moment)
+{
+    struct moment found;
+    return moment_of(&found, x, moment, true, true) ? found.day : CY_DAY_NONE;
+}

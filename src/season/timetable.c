@@ -116,8 +116,8 @@ static size_t find(const struct timetable *table, const struct cy_plan_job *job,
     return found ? found->job : NO_JOB;
 }
 
-/* What is over and cannot be made up: fruit that fell, a dry week gone by, a round whose next one
- * has begun. */
+/* What is over and cannot be made up: fruit that fell, a dry week gone by, canes that bloom by now,
+ * a round whose next one has begun. */
 static bool is_missed(const struct timetable *table, const struct cy_plan_job *job)
 {
     const struct cy_plan *plan = table->plan;
@@ -125,6 +125,8 @@ static bool is_missed(const struct timetable *table, const struct cy_plan_job *j
         return false;
     if (job->reason.kind == CY_REASON_PICKING || job->reason.kind == CY_REASON_DRY_WEEK ||
         job->reason.kind == CY_REASON_BALANCE)
+        return true;
+    if (job->lost_on != CY_DAY_NONE && job->lost_on <= plan->today)
         return true;
     size_t next = find(table, job, job->kind, job->season, job->round + 1);
     return next != NO_JOB && plan->jobs[next].from <= plan->today;

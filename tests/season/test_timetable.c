@@ -107,6 +107,28 @@ static void what_does_not_fit_is_late(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* Work on last year's canes, left undone in winter, is late until they bloom and then past it. */
+static void what_a_moment_ends_is_not_made_up(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    put(&farm, "job.thin-canes.lost_at", "bloom");
+    add_row(&farm, "r", "natchez", "hedge", "2020-04-10");
+    struct cy_plan *plan = plan_of(&farm, "2027-04-01", 0);
+    const struct cy_plan_job *job = need(plan, "thin-canes.r.2027");
+    assert_false(job->missed);
+    assert_true(job->planned_to != CY_DAY_NONE);
+    cy_day bloom = (cy_day)floor(cohort_of(plan, "r", 2026)->stage[CY_STAGE_BLOOM].p50 + 0.5);
+    assert_int_equal(job->lost_on, bloom);
+    cy_plan_free(plan);
+    plan = plan_of(&farm, "2027-06-20", 0);
+    assert_true(need(plan, "thin-canes.r.2027")->missed);
+    assert_unplanned(plan, "thin-canes.r.2027");
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
 static void what_cannot_wait_goes_first(void **state)
 {
     (void)state;
@@ -471,6 +493,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(work_begins_with_its_window),
         cmocka_unit_test(what_does_not_fit_is_late),
+        cmocka_unit_test(what_a_moment_ends_is_not_made_up),
         cmocka_unit_test(what_cannot_wait_goes_first),
         cmocka_unit_test(the_earliest_last_day_goes_first),
         cmocka_unit_test(the_crews_hours_are_typed_or_its_peoples),

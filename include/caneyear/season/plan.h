@@ -130,6 +130,7 @@ struct cy_plan_job {
     bool urgent;        /* cannot wait */
     bool done;
     cy_day done_on;
+    cy_day lost_on;     /* from this day on it is not made up; CY_DAY_NONE where it always is */
     bool missed;        /* over, and not to be made up: fruit that fell, a dry week gone by, a
                          * round whose next one has begun; the crew has no hours for it */
     cy_day planned_from, planned_to; /* when the crew gets to it: its first and last day of work;
