@@ -197,11 +197,16 @@ static bool varies_little(const struct cy_water_line *line, double variation, in
 }
 
 /* On a level or rising line heads fall from the inlet on, and the further the longer it is: what
- * is within bounds is so on all shorter ones, and halving finds the last. */
+ * is within bounds is so on all shorter ones. Doubling finds a line that is too long, so that none
+ * much longer is ever solved, and halving the last that is not. */
 static int longest_by_halving(const struct cy_water_line *line, double variation, int most)
 {
-    int low = 0, high = most + 1;
+    int low = 0, high = 1;
 
+    while (high <= most && varies_little(line, variation, high)) {
+        low = high;
+        high = high <= most / 2 ? 2 * high : most + 1;
+    }
     while (high - low > 1) {
         const int middle = low + (high - low) / 2;
         if (varies_little(line, variation, middle))
