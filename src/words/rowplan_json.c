@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: MIT
  * As JSON: rows proposed for the field, every bearing compared. */
-
 #include "words/json_words.h"
 #include "words/words.h"
 

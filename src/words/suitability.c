@@ -2,7 +2,6 @@
  * What suits the site, in words: the table, and the reason for each mark. */
 #include "words/words.h"
 
-#include <math.h>
 #include <string.h>
 
 /* ---- reasons -------------------------------------------------------------------------------- */

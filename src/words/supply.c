@@ -2,9 +2,6 @@
  * The whole farm's supply through the season, in words. */
 #include "words/words.h"
 
-#include <math.h>
-#include <string.h>
-
 static void say_kg(struct cy_text *out, double kg, enum cy_system system)
 {
     cy_quantity_show(out, kg, CY_Q_MASS, NULL, system, 0);
