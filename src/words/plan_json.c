@@ -363,6 +363,25 @@ static void frost_json(struct writing *writing)
     cy_frostodds_json(json, &writing->steps, &plan->frost);
 }
 
+/* The sun on the field, its water, and rows proposed for it in that sun. */
+static void field_json(struct writing *writing)
+{
+    struct cy_json *json = &writing->json;
+    const struct cy_plan *plan = writing->plan;
+    struct cy_sunlight sun;
+    if (cy_sunlight_of(&sun, &plan->farm, plan->latitude_deg, plan->season) != CY_OK) {
+        writing->failed = true;
+        return;
+    }
+    cy_json_key(json, "sun");
+    cy_sunlight_json(json, &writing->steps, &sun);
+    cy_json_key(json, "water");
+    cy_water_json(json, &writing->steps, plan);
+    cy_json_key(json, "layout");
+    cy_rowplan_json(json, &writing->steps, plan, &sun);
+    cy_sunlight_dispose(&sun);
+}
+
 static void write_all(struct writing *writing)
 {
     struct cy_json *json = &writing->json;
@@ -393,12 +412,7 @@ static void write_all(struct writing *writing)
     frost_json(writing);
     cy_json_key(json, "learned");
     cy_learned_json(json, &writing->steps, plan);
-    cy_json_key(json, "sun");
-    cy_sunlight_json(json, &writing->steps, plan);
-    cy_json_key(json, "water");
-    cy_water_json(json, &writing->steps, plan);
-    cy_json_key(json, "layout");
-    cy_rowplan_json(json, &writing->steps, plan);
+    field_json(writing);
     cy_json_key(json, "steps");
     cy_trace_json(json, &writing->steps.distinct);
     cy_json_end_object(json);

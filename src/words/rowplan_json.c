@@ -62,27 +62,24 @@ static int proposal_json(struct cy_json *json, struct cy_steps *steps,
     return status;
 }
 
-void cy_rowplan_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan)
+void cy_rowplan_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan,
+                     const struct cy_sunlight *sun)
 {
     static const char *const states[] = {[CY_ROWPLAN_PROPOSED] = "proposed",
                                          [CY_ROWPLAN_NO_OUTLINE] = "no outline",
                                          [CY_ROWPLAN_CROSSES] = "the outline crosses itself",
                                          [CY_ROWPLAN_NO_AREA] = "the outline has no area"};
     struct cy_rowplan_site site = {0};
-    struct cy_sunlight sun = {0};
     struct cy_rowplan layout = {0};
     int status = cy_rowplan_site_of(&site, &plan->farm);
-    if (status == CY_OK)
-        status = cy_sunlight_of(&sun, &plan->farm, plan->latitude_deg, plan->season);
     if (status == CY_OK)
         status = cy_rowplan_make(&layout, &site.ask);
     cy_json_object(json);
     cy_put_text(json, "state", states[layout.state]);
     if (status == CY_OK && layout.state == CY_ROWPLAN_PROPOSED)
-        status = proposal_json(json, steps, &site, &sun, &layout);
+        status = proposal_json(json, steps, &site, sun, &layout);
     cy_json_end_object(json);
     json->text->failed = json->text->failed || status != CY_OK;
     cy_rowplan_dispose(&layout);
-    cy_sunlight_dispose(&sun);
     cy_rowplan_site_dispose(&site);
 }

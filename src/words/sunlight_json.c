@@ -102,28 +102,21 @@ static void turns_json(struct cy_json *json, const struct cy_sunlight *sun)
     cy_json_end_array(json);
 }
 
-void cy_sunlight_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan)
+void cy_sunlight_json(struct cy_json *json, struct cy_steps *steps, const struct cy_sunlight *sun)
 {
-    struct cy_sunlight sun;
     struct cy_trace trace = {0};
-    if (cy_sunlight_of(&sun, &plan->farm, plan->latitude_deg, plan->season) != CY_OK) {
-        json->text->failed = true;
-        cy_json_string(json, NULL);
-        return;
-    }
     cy_json_object(json);
-    cy_put_number(json, "mean_hours", sun.mean_h);
-    cy_put_number(json, "level_horizon_hours", sun.level_h);
+    cy_put_number(json, "mean_hours", sun->mean_h);
+    cy_put_number(json, "level_horizon_hours", sun->level_h);
     cy_put_number(json, "enough_hours", CY_SUNLIGHT_ENOUGH_H);
     cy_put_number(json, "full_hours", CY_SUNLIGHT_FULL_H);
-    rule_json(json, sun.mean_h);
-    days_json(json, &sun, sun.day_h);
-    obstacles_json(json, steps, &sun);
-    rows_json(json, steps, &sun);
-    cy_put_number(json, "rows_mean_hours", cy_sunlight_farm(&sun, NAN));
-    turns_json(json, &sun);
-    cy_sunlight_why_field(&trace, &sun);
-    behind(json, steps, sun.basis, &trace);
+    rule_json(json, sun->mean_h);
+    days_json(json, sun, sun->day_h);
+    obstacles_json(json, steps, sun);
+    rows_json(json, steps, sun);
+    cy_put_number(json, "rows_mean_hours", cy_sunlight_farm(sun, NAN));
+    turns_json(json, sun);
+    cy_sunlight_why_field(&trace, sun);
+    behind(json, steps, sun->basis, &trace);
     cy_json_end_object(json);
-    cy_sunlight_dispose(&sun);
 }
