@@ -153,53 +153,74 @@ static struct cy_hedge hedge_at(const struct cy_sunlight_row *row, double bearin
 /* Places are typed in whole feet: what differs by less than half of one is no other sun. */
 #define SAME_PLACE_M 0.15
 
+/* What is asked of every row by every other: read from the farm once. */
+struct strip {
+    const struct cy_thing *thing;
+    double x_m, y_m, length_m, bearing_deg;
+    double along_x, along_y; /* a metre of it eastwards, northwards */
+    double hedge_m;
+    cy_basis hedge_basis;
+};
+
+static struct strip strip_of(const struct cy_farm *farm, const struct cy_thing *thing)
+{
+    struct strip strip = {.thing = thing,
+                          .x_m = cy_number(thing, CY_ROW_X),
+                          .y_m = cy_number(thing, CY_ROW_Y),
+                          .length_m = cy_number(thing, CY_ROW_LENGTH),
+                          .bearing_deg = cy_number(thing, CY_ROW_BEARING)};
+    strip.along_x = sin(to_radians(strip.bearing_deg));
+    strip.along_y = cos(to_radians(strip.bearing_deg));
+    strip.hedge_m =
+        cy_sunlight_hedge(&strip.hedge_basis, farm, cy_referred(farm, thing, CY_ROW_TRELLIS),
+                          cy_referred(farm, thing, CY_ROW_PRACTICE));
+    return strip;
+}
+
 /* How far right of a row's middle another one passes it; NaN where it does not, or where either's
  * place is not known. */
-static double passes_at_m(const struct cy_thing *row, const struct cy_thing *other)
+static double passes_at_m(const struct strip *row, const struct strip *other)
 {
-    double bearing = cy_number(row, CY_ROW_BEARING), length = cy_number(other, CY_ROW_LENGTH);
-    double turned = fmod(fabs(bearing - cy_number(other, CY_ROW_BEARING)), 180);
-    double along_x = sin(to_radians(bearing)), along_y = cos(to_radians(bearing));
-    double middle = cy_number(row, CY_ROW_LENGTH) / 2;
-    double dx = cy_number(other, CY_ROW_X) - cy_number(row, CY_ROW_X) - middle * along_x;
-    double dy = cy_number(other, CY_ROW_Y) - cy_number(row, CY_ROW_Y) - middle * along_y;
-    double other_x = sin(to_radians(cy_number(other, CY_ROW_BEARING)));
-    double other_y = cos(to_radians(cy_number(other, CY_ROW_BEARING)));
+    double middle = row->length_m / 2;
+    double dx = other->x_m - row->x_m - middle * row->along_x;
+    double dy = other->y_m - row->y_m - middle * row->along_y;
     /* Where on the other row, from its first post, it stands square beside that middle. */
-    double at = -(dx * along_x + dy * along_y) / (other_x * along_x + other_y * along_y);
-    if (fmin(turned, 180 - turned) > PARALLEL_DEG || !(at >= 0 && at <= length))
+    double at = -(dx * row->along_x + dy * row->along_y) /
+                (other->along_x * row->along_x + other->along_y * row->along_y);
+    if (!(at >= 0 && at <= other->length_m))
         return NAN;
-    return (dx + at * other_x) * along_y - (dy + at * other_y) * along_x;
+    double turned = fmod(fabs(row->bearing_deg - other->bearing_deg), 180);
+    if (fmin(turned, 180 - turned) > PARALLEL_DEG)
+        return NAN;
+    return (dx + at * other->along_x) * row->along_y - (dy + at * other->along_y) * row->along_x;
 }
 
 /* The row on each side that stands highest over the point, as seen from it: of parallel rows it
  * hides all that the others do. */
-static void find_neighbours(struct cy_sunlight_row *row, const struct cy_farm *farm,
-                            const struct cy_thing *thing)
+static void find_neighbours(struct cy_sunlight_row *row, const struct strip *strips, size_t count,
+                            size_t index)
 {
     double steepest[CY_FACE_COUNT] = {0, 0};
-    for (const struct cy_thing *other = NULL;
-         (other = cy_farm_next(farm, CY_KIND_ROW, 0, other));) {
-        double right_m = other == thing ? NAN : passes_at_m(thing, other);
+    for (size_t i = 0; i < count; i++) {
+        const struct strip *other = &strips[i];
+        double right_m = i == index ? NAN : passes_at_m(&strips[index], other);
         if (!(fabs(right_m) > SAME_ROW_M))
             continue;
-        cy_basis basis = CY_BASIS_NONE;
-        double height_m = cy_sunlight_hedge(&basis, farm, cy_referred(farm, other, CY_ROW_TRELLIS),
-                                            cy_referred(farm, other, CY_ROW_PRACTICE));
         int face = right_m < 0 ? CY_FACE_LEFT : CY_FACE_RIGHT;
-        double steep = (height_m - row->hedge_m / 2) / fabs(right_m);
+        double steep = (other->hedge_m - row->hedge_m / 2) / fabs(right_m);
         if (!(steep > steepest[face]))
             continue;
         steepest[face] = steep;
-        row->next[face] = (struct cy_neighbour){height_m, fabs(right_m)};
-        row->next_name[face] = cy_thing_name(other);
-        row->basis |= basis;
+        row->next[face] = (struct cy_neighbour){other->hedge_m, fabs(right_m)};
+        row->next_name[face] = cy_thing_name(other->thing);
+        row->basis |= other->hedge_basis;
     }
 }
 
-static void place_row(struct cy_sunlight_row *row, const struct cy_farm *farm,
-                      const struct cy_thing *thing)
+static void place_row(struct cy_sunlight_row *row, const struct strip *strips, size_t count,
+                      size_t index)
 {
+    const struct cy_thing *thing = strips[index].thing;
     struct cy_given x = cy_given(thing, CY_ROW_X), y = cy_given(thing, CY_ROW_Y);
     row->placed = x.known && y.known;
     row->basis |= row->placed ? x.basis | y.basis : row->spacing.basis;
@@ -209,7 +230,7 @@ static void place_row(struct cy_sunlight_row *row, const struct cy_farm *farm,
                                       : (struct cy_neighbour){row->hedge_m, row->spacing.number};
     }
     if (row->placed)
-        find_neighbours(row, farm, thing);
+        find_neighbours(row, strips, count, index);
 }
 
 static bool same_neighbours(const struct cy_sunlight_row *a, const struct cy_sunlight_row *b)
@@ -254,21 +275,21 @@ static void copy_light(struct cy_sunlight_row *row, const struct cy_sunlight_row
     row->mean_h = alike->mean_h;
 }
 
-static void light_row(struct cy_sunlight *sun, size_t index, const struct cy_farm *farm,
-                      const struct cy_thing *thing)
+static void light_row(struct cy_sunlight *sun, const struct strip *strips, size_t count,
+                      size_t index)
 {
+    const struct cy_thing *thing = strips[index].thing;
     struct cy_sunlight_row *row = &sun->rows[index];
     *row = (struct cy_sunlight_row){.thing = thing->id,
                                     .key = thing->key,
                                     .name = cy_thing_name(thing),
-                                    .length_m = cy_number(thing, CY_ROW_LENGTH),
+                                    .length_m = strips[index].length_m,
+                                    .hedge_m = strips[index].hedge_m,
+                                    .hedge_basis = strips[index].hedge_basis,
                                     .bearing = cy_given(thing, CY_ROW_BEARING),
                                     .spacing = cy_given(thing, CY_ROW_WIDTH)};
-    row->hedge_m =
-        cy_sunlight_hedge(&row->hedge_basis, farm, cy_referred(farm, thing, CY_ROW_TRELLIS),
-                          cy_referred(farm, thing, CY_ROW_PRACTICE));
     row->basis = sun->basis | row->hedge_basis | row->bearing.basis;
-    place_row(row, farm, thing);
+    place_row(row, strips, count, index);
     row->alike = first_alike(sun, index);
     if (row->alike != index)
         copy_light(row, &sun->rows[row->alike]);
@@ -278,11 +299,18 @@ static void light_row(struct cy_sunlight *sun, size_t index, const struct cy_far
 
 static int light_rows(struct cy_sunlight *out, const struct cy_farm *farm)
 {
-    out->rows = cy_zeroed((size_t)cy_farm_count(farm, CY_KIND_ROW, 0), sizeof *out->rows);
-    if (!out->rows)
+    size_t rows = (size_t)cy_farm_count(farm, CY_KIND_ROW, 0), count = 0;
+    struct strip *strips = cy_zeroed(rows, sizeof *strips);
+    out->rows = cy_zeroed(rows, sizeof *out->rows);
+    if (!strips || !out->rows) {
+        free(strips);
         return CY_NO_MEMORY;
+    }
     for (const struct cy_thing *row = NULL; (row = cy_farm_next(farm, CY_KIND_ROW, 0, row));)
-        light_row(out, out->row_count++, farm, row);
+        strips[count++] = strip_of(farm, row);
+    for (; out->row_count < count; out->row_count++)
+        light_row(out, strips, count, out->row_count);
+    free(strips);
     return CY_OK;
 }
 

@@ -6,10 +6,9 @@
 #include <stdlib.h>
 
 #include <caneyear/base/array.h>
-#include <caneyear/base/json.h>
 #include <caneyear/season/frostwatch.h>
 
-#include "words/steps.h"
+#include "words/json_words.h"
 
 /* The steps behind a date, as places among the distinct ones. */
 struct stage_steps {
@@ -27,42 +26,13 @@ struct writing {
     bool failed;
 };
 
-static void text(struct cy_json *json, const char *key, const char *value)
-{
-    cy_json_key(json, key);
-    cy_json_string(json, value);
-}
-
-static void number(struct cy_json *json, const char *key, double value)
-{
-    cy_json_key(json, key);
-    cy_json_number(json, value);
-}
-
-static void day(struct cy_json *json, const char *key, double value)
-{
-    cy_json_key(json, key);
-    cy_json_day(json, isnan(value) ? CY_DAY_NONE : (cy_day)floor(value + 0.5));
-}
-
-static void basis_of(struct cy_json *json, cy_basis basis)
-{
-    text(json, "basis", cy_basis_word(basis));
-    cy_json_key(json, "behind");
-    cy_json_array(json);
-    for (int rank = 0; rank < CY_BASIS_COUNT; rank++)
-        if (basis & (1u << rank))
-            cy_json_string(json, cy_basis_word(1u << rank));
-    cy_json_end_array(json);
-}
-
 static void said(struct cy_json *json, const char *key,
                  void (*say)(struct cy_text *, const struct cy_plan_cohort *),
                  const struct cy_plan_cohort *cohort)
 {
     struct cy_text words = {0};
     say(&words, cohort);
-    text(json, key, cy_text_get(&words));
+    cy_put_text(json, key, cy_text_get(&words));
     json->text->failed = json->text->failed || words.failed;
     cy_text_dispose(&words);
 }
@@ -104,8 +74,7 @@ struct cohort_place {
 
 static void why_as_stage(struct writing *writing, struct cohort_place place, enum cy_stage stage)
 {
-    cy_json_key(&writing->json, "why");
-    cy_json_array(&writing->json);
+    cy_put_array(&writing->json, "why");
     refer_to_stage(writing, place.row, place.index, stage);
     cy_json_end_array(&writing->json);
 }
@@ -123,21 +92,17 @@ static void stage_json(struct writing *writing, struct cohort_place place, enum 
     const struct cy_figure *figure = &cohort->stage[stage];
     if (cohort->never[stage] == CY_DOES_NOT_APPLY && isnan(figure->p50))
         return;
-    cy_json_key(json, cy_stage_word(stage));
-    cy_json_object(json);
-    day(json, "p10", figure->p10);
-    day(json, "p50", figure->p50);
-    day(json, "p90", figure->p90);
-    number(json, "never", figure->never);
+    cy_put_object(json, cy_stage_word(stage));
+    cy_put_spread_of_days(json, figure);
+    cy_put_number(json, "never", figure->never);
     if (figure->never > 0) {
         struct cy_text words = {0};
         cy_say_never(&words, (enum cy_never)cohort->never[stage], figure->never);
-        text(json, "why_never", cy_text_get(&words));
+        cy_put_text(json, "why_never", cy_text_get(&words));
         cy_text_dispose(&words);
     }
-    cy_json_key(json, "seen");
-    cy_json_bool(json, cohort->seen[stage]);
-    basis_of(json, figure->basis);
+    cy_put_bool(json, "seen", cohort->seen[stage]);
+    cy_put_bases(json, figure->basis);
     why_as_stage(writing, place, stage);
     cy_json_end_object(json);
 }
@@ -146,14 +111,12 @@ static void chill_json(struct writing *writing, struct cohort_place place)
 {
     struct cy_json *json = &writing->json;
     const struct cy_plan_cohort *cohort = cohort_at(writing, place);
-    cy_json_key(json, "chill");
-    cy_json_object(json);
-    cy_json_key(json, "applies");
-    cy_json_bool(json, cohort->chill_applies);
-    number(json, "need", cohort->chill_applies ? cohort->chill_need.value : NAN);
-    number(json, "share_met", cohort->chill_met);
+    cy_put_object(json, "chill");
+    cy_put_bool(json, "applies", cohort->chill_applies);
+    cy_put_number(json, "need", cohort->chill_applies ? cohort->chill_need.value : NAN);
+    cy_put_number(json, "share_met", cohort->chill_met);
     said(json, "verdict", cy_say_chill, cohort);
-    text(json, "source", cohort->chill_known ? cohort->chill_need.source : NULL);
+    cy_put_text(json, "source", cohort->chill_known ? cohort->chill_need.source : NULL);
     why_as_stage(writing, place, CY_STAGE_CHILL_MET);
     cy_json_end_object(json);
 }
@@ -163,10 +126,9 @@ static void cold_json(struct writing *writing, struct cohort_place place)
 {
     struct cy_json *json = &writing->json;
     const struct cy_plan_cohort *cohort = cohort_at(writing, place);
-    cy_json_key(json, "cold");
-    cy_json_object(json);
-    number(json, "buds_left", cohort->cold.buds);
-    number(json, "flowers_left", cohort->cold.flowers);
+    cy_put_object(json, "cold");
+    cy_put_number(json, "buds_left", cohort->cold.buds);
+    cy_put_number(json, "flowers_left", cohort->cold.flowers);
     said(json, "verdict", cy_say_cold, cohort);
     why_as_stage(writing, place, CY_STAGE_PEAK_PICK);
     cy_json_end_object(json);
@@ -178,12 +140,11 @@ static void late_json(struct writing *writing, struct cohort_place place)
     const struct cy_plan_cohort *cohort = cohort_at(writing, place);
     if (isnan(cohort->late.fails))
         return;
-    cy_json_key(json, "tipped_late");
-    cy_json_object(json);
-    number(json, "days", CY_PLAN_LATE_DAYS);
-    number(json, "autumn_crop_fails", cohort->late.fails);
-    number(json, "fails_in_time", cohort->late.fails_timely);
-    number(json, "weight_left", cohort->late.left);
+    cy_put_object(json, "tipped_late");
+    cy_put_number(json, "days", CY_PLAN_LATE_DAYS);
+    cy_put_number(json, "autumn_crop_fails", cohort->late.fails);
+    cy_put_number(json, "fails_in_time", cohort->late.fails_timely);
+    cy_put_number(json, "weight_left", cohort->late.left);
     why_as_stage(writing, place, CY_STAGE_TIP);
     cy_json_end_object(json);
 }
@@ -198,12 +159,9 @@ static void black_json(struct writing *writing, struct cohort_place place, bool 
     if (isnan(figure->p50))
         return;
     cy_plan_why_black(&trace, writing->plan, place.row, place.index, dull);
-    cy_json_key(json, dull ? "dull_black" : "glossy_black");
-    cy_json_object(json);
-    day(json, "p10", figure->p10);
-    day(json, "p50", figure->p50);
-    day(json, "p90", figure->p90);
-    basis_of(json, figure->basis);
+    cy_put_object(json, dull ? "dull_black" : "glossy_black");
+    cy_put_spread_of_days(json, figure);
+    cy_put_bases(json, figure->basis);
     cy_steps_why(json, &writing->steps, &trace);
     cy_json_end_object(json);
     cy_trace_dispose(&trace);
@@ -215,30 +173,21 @@ static void cohort_json(struct writing *writing, size_t row, size_t index)
     const struct cy_plan *plan = writing->plan;
     const struct cy_plan_cohort *cohort = &plan->rows[row].cohorts[index];
     cy_json_object(json);
-    number(json, "year", cohort->year);
-    text(json, "canes", cohort->role == CY_ROLE_FLORICANES ? "floricane" : "primocane");
-    text(json, "state", cy_state_word(cy_plan_state(cohort, plan->today)));
-    cy_json_key(json, "kept_over_winter");
-    cy_json_bool(json, cohort->kept);
+    cy_put_number(json, "year", cohort->year);
+    cy_put_text(json, "canes", cohort->role == CY_ROLE_FLORICANES ? "floricane" : "primocane");
+    cy_put_text(json, "state", cy_state_word(cy_plan_state(cohort, plan->today)));
+    cy_put_bool(json, "kept_over_winter", cohort->kept);
     struct cohort_place place = {row, index};
     chill_json(writing, place);
     cold_json(writing, place);
     late_json(writing, place);
     black_json(writing, place, false);
     black_json(writing, place, true);
-    cy_json_key(json, "stages");
-    cy_json_object(json);
+    cy_put_object(json, "stages");
     for (int stage = 0; stage < CY_STAGE_COUNT; stage++)
         stage_json(writing, place, (enum cy_stage)stage);
     cy_json_end_object(json);
     cy_json_end_object(json);
-}
-
-static void kilograms(struct cy_json *json, const struct cy_figure *figure)
-{
-    number(json, "p10", figure->p10);
-    number(json, "p50", figure->p50);
-    number(json, "p90", figure->p90);
 }
 
 /* A week's weight rests on the same steps as the whole crop's. */
@@ -248,23 +197,20 @@ static void crop_json(struct writing *writing, size_t row, size_t index)
     const struct cy_plan_crop *crop = &writing->plan->rows[row].crops[index];
     struct cy_trace trace = {0};
     cy_json_object(json);
-    number(json, "year", crop->year);
-    text(json, "crop", crop->autumn ? "autumn" : "summer");
-    cy_json_key(json, "total_kg");
-    cy_json_object(json);
-    kilograms(json, &crop->total_kg);
-    number(json, "never", crop->total_kg.never);
-    basis_of(json, crop->total_kg.basis);
+    cy_put_number(json, "year", crop->year);
+    cy_put_text(json, "crop", crop->autumn ? "autumn" : "summer");
+    cy_put_object(json, "total_kg");
+    cy_put_spread(json, &crop->total_kg, 1);
+    cy_put_number(json, "never", crop->total_kg.never);
+    cy_put_bases(json, crop->total_kg.basis);
     cy_plan_why_crop(&trace, writing->plan, row, index, CY_WHY_ALL_WEEKS);
-    cy_steps_why(json, &writing->steps, &trace);
-    cy_trace_dispose(&trace);
+    cy_put_why(json, &writing->steps, &trace);
     cy_json_end_object(json);
-    cy_json_key(json, "weeks");
-    cy_json_array(json);
+    cy_put_array(json, "weeks");
     for (int week = 0; week < crop->weeks; week++) {
         cy_json_object(json);
-        day(json, "monday", crop->monday + 7 * week);
-        kilograms(json, &crop->week_kg[week]);
+        cy_put_day(json, "monday", crop->monday + 7 * week);
+        cy_put_spread(json, &crop->week_kg[week], 1);
         cy_json_end_object(json);
     }
     cy_json_end_array(json);
@@ -278,12 +224,11 @@ static void row_json(struct writing *writing, size_t index)
     const struct cy_plan_row *row = &plan->rows[index];
     const struct cy_thing *thing = cy_farm_by_id(&plan->farm, row->thing);
     cy_json_object(json);
-    text(json, "key", row->key);
-    text(json, "name", row->name);
-    text(json, "cultivar", cy_string(thing, CY_ROW_CULTIVAR));
-    number(json, "season_of_life", row->leaf > 0 ? row->leaf : NAN);
-    cy_json_key(json, "notes");
-    cy_json_array(json);
+    cy_put_text(json, "key", row->key);
+    cy_put_text(json, "name", row->name);
+    cy_put_text(json, "cultivar", cy_string(thing, CY_ROW_CULTIVAR));
+    cy_put_number(json, "season_of_life", row->leaf > 0 ? row->leaf : NAN);
+    cy_put_array(json, "notes");
     for (unsigned note = 1; note <= CY_NOTE_FRUIT_YEAR; note <<= 1) {
         struct cy_text words = {0};
         if (!(row->notes & note))
@@ -293,14 +238,12 @@ static void row_json(struct writing *writing, size_t index)
         cy_text_dispose(&words);
     }
     cy_json_end_array(json);
-    cy_json_key(json, "cohorts");
-    cy_json_array(json);
+    cy_put_array(json, "cohorts");
     for (int i = 0; i < row->cohort_count; i++)
         if (row->cohorts[i].role != CY_ROLE_NONE)
             cohort_json(writing, index, (size_t)i);
     cy_json_end_array(json);
-    cy_json_key(json, "crops");
-    cy_json_array(json);
+    cy_put_array(json, "crops");
     for (int i = 0; i < row->crop_count; i++)
         crop_json(writing, index, (size_t)i);
     cy_json_end_array(json);
@@ -315,8 +258,7 @@ static void job_why(struct writing *writing, size_t index)
     int cohort = -1;
     const struct cy_plan_job *job = &writing->plan->jobs[index];
     cy_plan_why_job_itself(&trace, writing->plan, index, &cohort);
-    cy_json_key(&writing->json, "why");
-    cy_json_array(&writing->json);
+    cy_put_array(&writing->json, "why");
     if (cohort >= 0)
         refer_to_stage(writing, job->row_place, (size_t)cohort, job->reason.stage);
     cy_steps_refer(&writing->json, &writing->steps, &trace);
@@ -332,32 +274,25 @@ static void job_json(struct writing *writing, size_t index)
     struct cy_text reason = {0};
     cy_say_reason(&reason, plan, job);
     cy_json_object(json);
-    text(json, "key", job->key);
-    text(json, "kind", job->kind_key);
-    text(json, "name", cy_thing_name(cy_farm_by_id(&plan->farm, job->kind)));
-    cy_json_key(json, "rows");
-    cy_json_array(json);
+    cy_put_text(json, "key", job->key);
+    cy_put_text(json, "kind", job->kind_key);
+    cy_put_text(json, "name", cy_thing_name(cy_farm_by_id(&plan->farm, job->kind)));
+    cy_put_array(json, "rows");
     cy_json_string(json, job->row_key);
     cy_json_end_array(json);
-    day(json, "from", job->from);
-    day(json, "to", job->to);
-    number(json, "hours", job->hours);
-    text(json, "reason", cy_text_get(&reason));
-    text(json, "purpose", cy_string(cy_farm_by_id(&plan->farm, job->kind), CY_JOB_WHY));
-    cy_json_key(json, "cannot_wait");
-    cy_json_bool(json, job->urgent);
-    cy_json_key(json, "planned_from");
-    cy_json_day(json, job->planned_from);
-    cy_json_key(json, "planned_to");
-    cy_json_day(json, job->planned_to);
-    number(json, "late_days", job->late_days);
-    cy_json_key(json, "done");
-    cy_json_day(json, job->done ? job->done_on : CY_DAY_NONE);
-    cy_json_key(json, "missed");
-    cy_json_bool(json, job->missed);
-    cy_json_key(json, "late");
-    cy_json_bool(json, !job->done && job->to < plan->today);
-    basis_of(json, job->basis);
+    cy_put_day(json, "from", job->from);
+    cy_put_day(json, "to", job->to);
+    cy_put_number(json, "hours", job->hours);
+    cy_put_text(json, "reason", cy_text_get(&reason));
+    cy_put_text(json, "purpose", cy_string(cy_farm_by_id(&plan->farm, job->kind), CY_JOB_WHY));
+    cy_put_bool(json, "cannot_wait", job->urgent);
+    cy_put_day(json, "planned_from", job->planned_from);
+    cy_put_day(json, "planned_to", job->planned_to);
+    cy_put_number(json, "late_days", job->late_days);
+    cy_put_day(json, "done", job->done ? job->done_on : CY_DAY_NONE);
+    cy_put_bool(json, "missed", job->missed);
+    cy_put_bool(json, "late", !job->done && job->to < plan->today);
+    cy_put_bases(json, job->basis);
     job_why(writing, index);
     cy_json_end_object(json);
     cy_text_dispose(&reason);
@@ -368,13 +303,12 @@ static void week_json(struct writing *writing, const struct cy_schedule_week *we
     struct cy_json *json = &writing->json;
     struct cy_trace trace = {0};
     cy_json_object(json);
-    day(json, "monday", week->monday);
-    number(json, "crew_hours", week->capacity);
-    number(json, "hours", week->hours);
-    number(json, "late_hours", week->late_hours);
+    cy_put_day(json, "monday", week->monday);
+    cy_put_number(json, "crew_hours", week->capacity);
+    cy_put_number(json, "hours", week->hours);
+    cy_put_number(json, "late_hours", week->late_hours);
     cy_plan_why_week(&trace, writing->plan, week->monday);
-    cy_steps_why(json, &writing->steps, &trace);
-    cy_trace_dispose(&trace);
+    cy_put_why(json, &writing->steps, &trace);
     cy_json_end_object(json);
 }
 
@@ -383,16 +317,13 @@ static void crew_json(struct writing *writing)
     struct cy_json *json = &writing->json;
     const struct cy_plan *plan = writing->plan;
     struct cy_trace trace = {0};
-    cy_json_key(json, "crew");
-    cy_json_object(json);
-    number(json, "smallest_with_nothing_late", plan->crew.scale);
-    number(json, "late_whatever_the_crew", (double)plan->crew.hopeless);
-    basis_of(json, plan->crew_basis);
+    cy_put_object(json, "crew");
+    cy_put_number(json, "smallest_with_nothing_late", plan->crew.scale);
+    cy_put_number(json, "late_whatever_the_crew", (double)plan->crew.hopeless);
+    cy_put_bases(json, plan->crew_basis);
     cy_plan_why_crew(&trace, plan);
-    cy_steps_why(json, &writing->steps, &trace);
-    cy_trace_dispose(&trace);
-    cy_json_key(json, "weeks");
-    cy_json_array(json);
+    cy_put_why(json, &writing->steps, &trace);
+    cy_put_array(json, "weeks");
     for (size_t i = 0; i < plan->week_count; i++)
         week_json(writing, &plan->weeks[i]);
     cy_json_end_array(json);
@@ -406,26 +337,23 @@ static void frost_json(struct writing *writing)
     struct cy_frostwatch watch;
     if (cy_frostwatch_of(&watch, plan, plan->today) != CY_OK)
         writing->failed = true;
-    cy_json_key(json, "frost_watch");
-    cy_json_object(json);
-    day(json, "from", watch.from);
-    day(json, "to", watch.to);
-    cy_json_key(json, "rows");
-    cy_json_array(json);
+    cy_put_object(json, "frost_watch");
+    cy_put_day(json, "from", watch.from);
+    cy_put_day(json, "to", watch.to);
+    cy_put_array(json, "rows");
     for (size_t i = 0; i < watch.count; i++) {
         const struct cy_frost_risk *risk = &watch.risks[i];
         struct cy_trace trace = {0};
         cy_json_object(json);
-        text(json, "key", plan->rows[risk->row].key);
-        number(json, "canes", risk->year);
-        text(json, "part", cy_frost_part_word(risk->part));
-        number(json, "kills_in_row_c", risk->row_c);
-        number(json, "station_minimum_c", risk->station_c);
-        text(json, "source", risk->source);
-        basis_of(json, risk->basis);
+        cy_put_text(json, "key", plan->rows[risk->row].key);
+        cy_put_number(json, "canes", risk->year);
+        cy_put_text(json, "part", cy_frost_part_word(risk->part));
+        cy_put_number(json, "kills_in_row_c", risk->row_c);
+        cy_put_number(json, "station_minimum_c", risk->station_c);
+        cy_put_text(json, "source", risk->source);
+        cy_put_bases(json, risk->basis);
         cy_frostwatch_why(&trace, plan, &watch, i);
-        cy_steps_why(json, &writing->steps, &trace);
-        cy_trace_dispose(&trace);
+        cy_put_why(json, &writing->steps, &trace);
         cy_json_end_object(json);
     }
     cy_json_end_array(json);
@@ -435,30 +363,46 @@ static void frost_json(struct writing *writing)
     cy_frostodds_json(json, &writing->steps, &plan->frost);
 }
 
+/* The sun on the field, its water, and rows proposed for it in that sun. */
+static void field_json(struct writing *writing)
+{
+    struct cy_json *json = &writing->json;
+    const struct cy_plan *plan = writing->plan;
+    struct cy_sunlight sun;
+    if (cy_sunlight_of(&sun, &plan->farm, plan->latitude_deg, plan->season) != CY_OK) {
+        writing->failed = true;
+        return;
+    }
+    cy_json_key(json, "sun");
+    cy_sunlight_json(json, &writing->steps, &sun);
+    cy_json_key(json, "water");
+    cy_water_json(json, &writing->steps, plan);
+    cy_json_key(json, "layout");
+    cy_rowplan_json(json, &writing->steps, plan, &sun);
+    cy_sunlight_dispose(&sun);
+}
+
 static void write_all(struct writing *writing)
 {
     struct cy_json *json = &writing->json;
     const struct cy_plan *plan = writing->plan;
     cy_json_object(json);
-    text(json, "farm", cy_string(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_NAME));
-    number(json, "season", plan->season);
-    day(json, "first", plan->first);
-    day(json, "last", plan->last);
-    day(json, "today", plan->today);
-    cy_json_key(json, "weathers");
-    cy_json_object(json);
-    number(json, "members", plan->members);
-    number(json, "past_years", plan->past_years);
-    number(json, "made_years", plan->made_years);
-    number(json, "observed_days", plan->observed_days);
+    cy_put_text(json, "farm", cy_string(cy_farm_one(&plan->farm, CY_KIND_FARM), CY_FARM_NAME));
+    cy_put_number(json, "season", plan->season);
+    cy_put_day(json, "first", plan->first);
+    cy_put_day(json, "last", plan->last);
+    cy_put_day(json, "today", plan->today);
+    cy_put_object(json, "weathers");
+    cy_put_number(json, "members", plan->members);
+    cy_put_number(json, "past_years", plan->past_years);
+    cy_put_number(json, "made_years", plan->made_years);
+    cy_put_number(json, "observed_days", plan->observed_days);
     cy_json_end_object(json);
-    cy_json_key(json, "rows");
-    cy_json_array(json);
+    cy_put_array(json, "rows");
     for (size_t i = 0; i < plan->row_count; i++)
         row_json(writing, i);
     cy_json_end_array(json);
-    cy_json_key(json, "jobs");
-    cy_json_array(json);
+    cy_put_array(json, "jobs");
     for (size_t i = 0; i < plan->job_count; i++)
         job_json(writing, i);
     cy_json_end_array(json);
@@ -468,12 +412,7 @@ static void write_all(struct writing *writing)
     frost_json(writing);
     cy_json_key(json, "learned");
     cy_learned_json(json, &writing->steps, plan);
-    cy_json_key(json, "sun");
-    cy_sunlight_json(json, &writing->steps, plan);
-    cy_json_key(json, "water");
-    cy_water_json(json, &writing->steps, plan);
-    cy_json_key(json, "layout");
-    cy_rowplan_json(json, &writing->steps, plan);
+    field_json(writing);
     cy_json_key(json, "steps");
     cy_trace_json(json, &writing->steps.distinct);
     cy_json_end_object(json);

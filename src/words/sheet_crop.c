@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The sheet of the crop: what a row bears and when, week by week; or a line for each row. */
 #include <math.h>
-#include <string.h>
 
 #include <caneyear/season/supply.h>
 

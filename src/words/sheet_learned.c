@@ -5,6 +5,7 @@
 #include <caneyear/season/learn.h>
 
 #include "words/sheet.h"
+#include "words/json_words.h"
 #include "words/words.h"
 
 enum { MOST_SEASONS = 3 }; /* that a line names */
@@ -154,60 +155,4 @@ int cy_sheet_learned(struct cy_sheet *out, const struct cy_sheet_request *reques
     cy_sheet_add_text(out, CY_SHEET_TEXT, &notes);
     cy_text_dispose(&notes);
     return CY_OK;
-}
-
-/* ---- JSON ----------------------------------------------------------------------------------- */
-
-static void number(struct cy_json *json, const char *key, double value)
-{
-    cy_json_key(json, key);
-    cy_json_number(json, value);
-}
-
-static void text(struct cy_json *json, const char *key, const char *value)
-{
-    cy_json_key(json, key);
-    cy_json_string(json, value);
-}
-
-static void learned_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan,
-                         size_t index)
-{
-    const struct cy_learned *learned = &plan->learned[index];
-    const struct cy_thing *thing = cy_farm_by_id(&plan->farm, learned->thing);
-    struct cy_trace trace = {0};
-    cy_json_object(json);
-    text(json, cy_kind_info(thing->kind)->word, thing->key);
-    text(json, "what", cy_learn_word(learned->what));
-    text(json, "unit", cy_quantity_inside(cy_learn_quantity(learned->what)));
-    number(json, "catalogue", learned->before.value);
-    text(json, "catalogue_basis", cy_basis_word(learned->before.basis));
-    number(json, "learned", learned->value.value);
-    text(json, "basis", cy_basis_word(learned->value.basis));
-    number(json, "catalogue_counts", learned->before_weight);
-    number(json, "seasons_count", learned->weight);
-    number(json, "full_seasons", learned->full_seasons);
-    number(json, "own_spread_days", learned->error_d.value);
-    cy_json_key(json, "seasons");
-    cy_json_array(json);
-    for (int i = 0; i < learned->season_count; i++) {
-        cy_json_object(json);
-        number(json, "year", learned->seasons[i].year);
-        number(json, "value", learned->seasons[i].value);
-        number(json, "counts", learned->seasons[i].weight);
-        cy_json_end_object(json);
-    }
-    cy_json_end_array(json);
-    cy_plan_why_learned(&trace, plan, index);
-    cy_steps_why(json, steps, &trace);
-    cy_trace_dispose(&trace);
-    cy_json_end_object(json);
-}
-
-void cy_learned_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan)
-{
-    cy_json_array(json);
-    for (size_t i = 0; i < plan->learned_count; i++)
-        learned_json(json, steps, plan, i);
-    cy_json_end_array(json);
 }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The sheet of parts: what a row's trellis is made of, or the farm's, and what that costs. */
 #include <math.h>
-#include <string.h>
 
 #include "words/trellis.h"
 #include "words/words.h"

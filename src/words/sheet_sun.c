@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The sheet of direct sun: on the field and at a row, what takes it, what would give more. */
 #include <math.h>
-#include <string.h>
 
 #include "words/sheet.h"
 #include "words/words.h"

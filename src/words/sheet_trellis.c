@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: MIT
  * The sheet of the trellis: of a row with its picture, checks, wires and changes; of the farm. */
 #include <math.h>
-#include <string.h>
 
 #include "words/trellis.h"
 #include "words/words.h"

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: MIT
- * What suits the site, in words and in JSON: the table, and the reason for each mark. */
+ * What suits the site, in words: the table, and the reason for each mark. */
 #include "words/words.h"
 
-#include <math.h>
 #include <string.h>
 
 /* ---- reasons -------------------------------------------------------------------------------- */
@@ -393,110 +392,4 @@ void cy_say_suitability(struct cy_text *out, const struct cy_suitability *table,
         for (int k = 0; k < COLUMN_COUNT; k++)
             cy_say_suit_mark(out, table, cultivar, cells[k].suit, COLUMNS);
     }
-}
-
-/* ---- JSON ----------------------------------------------------------------------------------- */
-
-static void text(struct cy_json *json, const char *key, const char *value)
-{
-    cy_json_key(json, key);
-    cy_json_string(json, value && *value ? value : NULL);
-}
-
-static void number(struct cy_json *json, const char *key, double value)
-{
-    cy_json_key(json, key);
-    cy_json_number(json, value);
-}
-
-static void verdict_json(struct cy_json *json, const struct cy_suitability *table,
-                         const struct cy_suit_cultivar *cultivar, const struct cy_verdict *verdict,
-                         const struct cy_trace *trace)
-{
-    struct cy_text words = {0};
-    cy_say_verdict(&words, table, cultivar, verdict);
-    cy_json_object(json);
-    text(json, "mark", cy_mark_word(verdict->mark));
-    number(json, "figure", verdict->figure);
-    text(json, "unit", isnan(verdict->figure) ? NULL : cy_quantity_inside(verdict->quantity));
-    number(json, "limit", verdict->limit);
-    text(json, "reason", cy_text_get(&words));
-    text(json, "basis", cy_basis_word(verdict->basis));
-    text(json, "source", verdict->source);
-    cy_json_key(json, "own_figure");
-    cy_json_bool(json, verdict->ranked);
-    cy_json_key(json, "why");
-    cy_trace_json(json, trace);
-    cy_json_end_object(json);
-    json->text->failed = json->text->failed || words.failed || trace->failed;
-    cy_text_dispose(&words);
-}
-
-static void site_json(struct cy_json *json, const struct cy_suitability *table)
-{
-    cy_json_key(json, "site");
-    cy_json_object(json);
-    for (int suit = 0; suit < CY_SUIT_OF_CULTIVAR; suit++) {
-        struct cy_trace trace = {0};
-        cy_suitability_why(&trace, table, 0, (enum cy_suit)suit);
-        cy_json_key(json, cy_suit_word((enum cy_suit)suit));
-        verdict_json(json, table, NULL, &table->site[suit], &trace);
-        cy_trace_dispose(&trace);
-    }
-    cy_json_end_object(json);
-    cy_json_key(json, "rows");
-    cy_json_array(json);
-    for (size_t i = 0; i < table->sun.row_count; i++) {
-        struct cy_trace trace = {0};
-        cy_sunlight_why_row(&trace, &table->sun, i);
-        cy_json_object(json);
-        text(json, "key", table->sun.rows[i].key);
-        cy_json_key(json, "sun");
-        verdict_json(json, table, NULL, &table->rows[i], &trace);
-        cy_json_end_object(json);
-        cy_trace_dispose(&trace);
-    }
-    cy_json_end_array(json);
-}
-
-static void cultivar_json(struct cy_json *json, const struct cy_suitability *table, size_t index)
-{
-    const struct cy_suit_cultivar *cultivar = &table->cultivars[index];
-    cy_json_object(json);
-    text(json, "key", cultivar->key);
-    text(json, "name", cultivar->name);
-    cy_json_key(json, "grown");
-    cy_json_bool(json, cultivar->grown);
-    number(json, "rank", cultivar->rank > 0 ? cultivar->rank : NAN);
-    number(json, "ranked_by_share", cultivar->rank_share);
-    cy_json_key(json, "marks");
-    cy_json_object(json);
-    for (int suit = CY_SUIT_OF_CULTIVAR; suit < CY_SUIT_COUNT; suit++) {
-        struct cy_trace trace = {0};
-        cy_suitability_why(&trace, table, index, (enum cy_suit)suit);
-        cy_json_key(json, cy_suit_word((enum cy_suit)suit));
-        verdict_json(json, table, cultivar, &cultivar->verdicts[suit], &trace);
-        cy_trace_dispose(&trace);
-    }
-    cy_json_end_object(json);
-    cy_json_end_object(json);
-}
-
-void cy_suitability_json(struct cy_text *out, const struct cy_suitability *table)
-{
-    struct cy_json json;
-    cy_json_begin(&json, out);
-    cy_json_object(&json);
-    text(&json, "farm", cy_string(cy_farm_one(&table->farm, CY_KIND_FARM), CY_FARM_NAME));
-    number(&json, "season", table->season);
-    number(&json, "weathers", table->years);
-    text(&json, "weather_basis", cy_basis_word(table->weather));
-    site_json(&json, table);
-    cy_json_key(&json, "cultivars");
-    cy_json_array(&json);
-    for (size_t i = 0; i < table->cultivar_count; i++)
-        cultivar_json(&json, table, i);
-    cy_json_end_array(&json);
-    cy_json_end_object(&json);
-    cy_text_add_char(out, '\n');
 }

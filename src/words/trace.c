@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "words/json_words.h"
+
 static void say_value(struct cy_text *out, const char *text, double value,
                       enum cy_quantity quantity, enum cy_system system)
 {
@@ -57,12 +59,6 @@ void cy_say_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_sys
     }
 }
 
-static void json_text(struct cy_json *json, const char *key, const char *value)
-{
-    cy_json_key(json, key);
-    cy_json_string(json, value && *value ? value : NULL);
-}
-
 static void json_value(struct cy_json *json, const char *key, const char *text, double value,
                        enum cy_quantity quantity)
 {
@@ -72,7 +68,7 @@ static void json_value(struct cy_json *json, const char *key, const char *text, 
     else
         cy_json_number(json, value);
     if (!text && !isnan(value))
-        json_text(json, "unit", cy_quantity_inside(quantity));
+        cy_put_text(json, "unit", cy_quantity_inside(quantity));
 }
 
 void cy_trace_json(struct cy_json *json, const struct cy_trace *trace)
@@ -81,23 +77,22 @@ void cy_trace_json(struct cy_json *json, const struct cy_trace *trace)
     for (size_t i = 0; i < trace->count; i++) {
         const struct cy_trace_step *step = &trace->steps[i];
         cy_json_object(json);
-        json_text(json, "what", step->what);
-        json_text(json, "formula", step->formula);
-        json_text(json, "source", step->source);
-        cy_json_key(json, "inputs");
-        cy_json_array(json);
+        cy_put_text(json, "what", step->what);
+        cy_put_text(json, "formula", step->formula);
+        cy_put_text(json, "source", step->source);
+        cy_put_array(json, "inputs");
         for (size_t j = 0; j < step->input_count; j++) {
             const struct cy_trace_input *input = &step->inputs[j];
             cy_json_object(json);
-            json_text(json, "name", input->name);
+            cy_put_text(json, "name", input->name);
             json_value(json, "value", input->text, input->value, input->quantity);
-            json_text(json, "basis", cy_basis_word(input->basis));
-            json_text(json, "source", input->source);
+            cy_put_text(json, "basis", cy_basis_word(input->basis));
+            cy_put_text(json, "source", input->source);
             cy_json_end_object(json);
         }
         cy_json_end_array(json);
         json_value(json, "result", step->result, step->value, step->quantity);
-        json_text(json, "basis", cy_basis_word(step->basis));
+        cy_put_text(json, "basis", cy_basis_word(step->basis));
         cy_json_end_object(json);
     }
     cy_json_end_array(json);

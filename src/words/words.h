@@ -12,6 +12,7 @@
 #include <caneyear/season/plan.h>
 #include <caneyear/season/rowplan.h>
 #include <caneyear/season/suitability.h>
+#include <caneyear/season/sunlight.h>
 #include <caneyear/season/supply.h>
 
 #include "words/steps.h"
@@ -78,12 +79,15 @@ void cy_frostodds_json(struct cy_json *json, struct cy_steps *steps,
  * south, so that the noon sun stands in the middle. */
 void cy_say_horizon(struct cy_text *out, const struct cy_sunlight *sun, size_t row, int width,
                     bool ascii);
-void cy_sunlight_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
+/* The season's sun, of the plan's farm. */
+void cy_sunlight_json(struct cy_json *json, struct cy_steps *steps, const struct cy_sunlight *sun);
 
 /* A field's outline with its rows as lines of a picture, north up, in one scale both ways. */
 void cy_say_field(struct cy_text *out, const struct cy_rowplan_ask *ask,
                   const struct cy_rowplan *layout, enum cy_system system, int width, bool ascii);
-void cy_rowplan_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan);
+/* Rows proposed for the field, in that sun. */
+void cy_rowplan_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan,
+                     const struct cy_sunlight *sun);
 
 /* The trellis of a row, its checks, changes and parts, as a JSON object; null without one. */
 void cy_trellis_json(struct cy_json *json, struct cy_steps *steps, const struct cy_plan *plan,
