@@ -228,6 +228,12 @@ static void soil_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
                     CY_Q_PRESSURE_PER_LENGTH, CY_BASIS_PUBLISHED, "IBC 2012 table 1806.2");
 }
 
+static bool is_sideways(enum cy_trellis_check_kind kind)
+{
+    return kind == CY_CHECK_POST_GROUND || kind == CY_CHECK_ACROSS_GROUND ||
+           kind == CY_CHECK_END_GROUND;
+}
+
 static const char *formula_of(enum cy_trellis_check_kind kind)
 {
     switch (kind) {
@@ -374,6 +380,9 @@ static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *fra
         trait(trace, "depth", &frame->post_depth_m, CY_Q_LENGTH);
     if (rests_on_soil(check->kind))
         soil_inputs(trace, frame);
+    if (is_sideways(check->kind))
+        cy_trace_number(trace, "F", check->in >= CY_CASE_BARE_WIND ? 2 : 1, CY_Q_NUMBER,
+                        CY_BASIS_MEMORY, "2 for a gust, 1 for a lasting load");
     if (rests_on_cohesion(check->kind) && !frame->soil.sand)
         cy_trace_number(trace, "cohesion of clay", CY_TRELLIS_COHESION_PA, CY_Q_PRESSURE,
                         CY_BASIS_PLACEHOLDER, "");

@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include <caneyear/trellis/wind.h>
+
 #include "words/trellis.h"
 #include "words/words.h"
 
@@ -313,6 +315,21 @@ static void wires(struct page *p)
 /* ---- practice and code ------------------------------------------------------------------------
  */
 
+/* Shelter is not in the verdict: a row at the edge has none, and the wind comes from all sides. */
+static void shelter(struct page *p)
+{
+    const struct cy_trellis_practice *q = &p->verdict->practice;
+    double share = cy_wind_shelter(4);
+    add(p, "Shelter is not counted above. With three rows or more to windward as much as ");
+    cy_say_use(&p->text, share);
+    add(p, " of it may reach a post, ");
+    show(p, share * q->asks_n, CY_Q_FORCE, 0);
+    add(p, " [placeholder]: ");
+    cy_text_add_fixed(&p->text, share * q->ratio, 1);
+    add(p, " times what is allowed. A row at the edge has none.");
+    end_figure(p, CY_SHEET_TEXT, CY_TRELLIS_WHY_PRACTICE);
+}
+
 static void practice(struct page *p)
 {
     const struct cy_trellis_practice *q = &p->verdict->practice;
@@ -374,6 +391,7 @@ static void practice(struct page *p)
                "meant for about half an inch of movement. The depth of practice is experience, "
                "not a calculation.");
         end_text(p, CY_SHEET_TEXT);
+        shelter(p);
     }
     add(p, "Under that gust the post itself would bend by ");
     size(p, p->verdict->deflection_m);
@@ -511,6 +529,7 @@ static int row_sheet(struct page *p)
     verdict_line(p);
     cy_sheet_add(p->sheet, CY_SHEET_TEXT, "");
     cy_trellis_picture(p->sheet, p->request, p->verdict, &p->frame);
+    cy_trellis_end_on(p->sheet, p->request, p->verdict, &p->frame);
     checks(p);
     wires(p);
     practice(p);

@@ -232,6 +232,9 @@ void cy_trellis_verdict_dispose(struct cy_trellis_verdict *verdict);
 /* The cross-section of a line post of the frame; false: no figure. */
 bool cy_trellis_section(struct cy_section *out, const struct cy_trellis_frame *frame);
 
+/* How wide a T or V stands at its top: as typed, or the usual; 0 of an I. */
+double cy_trellis_arm_m(const struct cy_trellis_frame *frame);
+
 /* ---- what would put it right ------------------------------------------------------------------
  */
 
