@@ -83,9 +83,9 @@ static void a_t_or_v_is_drawn_from_its_end(void **state)
     static const struct {
         const char *form, *said, *top, *foot;
     } forms[] = {{"I", NULL, NULL, NULL},
-                 {"T", "From the row's end: 4.0 ft wide", "5.0 ft            o----|----o", "|"},
+                 {"T", "From the row's end: 4.0 ft wide", "5.0 ft           o----|----o", "|"},
                  {"V", "From the row's end: 2.3 ft wide at its top",
-                  "5.0 ft             o\\     /o", "\\ /"}};
+                  "5.0 ft            o\\     /o", "\\ /"}};
     for (size_t i = 0; i < sizeof forms / sizeof *forms; i++) {
         put(&farm, "trellis.wires.form", forms[i].form);
         struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
@@ -123,7 +123,7 @@ static void a_row_has_picture_checks_and_cautions(void **state)
     assert_says(text, "20 lbf of a customary post");
     assert_says(text, "stand for decades");
     /* 0.7 of 383 lbf. */
-    assert_says(text, "three rows or more to windward as much as 70 % of it");
+    assert_says(text, "Shelter is not counted above. With three rows or more");
     assert_says(text, "268 lbf [placeholder]");
     assert_says(text, "Wire at 5.0 ft: set to 225 lbf at 60 F");
     assert_says(text, "for a week by");
