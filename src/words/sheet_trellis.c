@@ -276,6 +276,12 @@ static void wire_lines(struct page *p, int index)
     size(p, wire->fruit_sag_m);
     add(p, ".");
     end_figure(p, CY_SHEET_TEXT, CY_TRELLIS_WHY_WIRE + index);
+    if (wire->kind == CY_WIRE_POLYMER) {
+        add(p,
+            "  Polymer line creeps besides: expect it to lose tension in its first weeks, and look "
+            "again then [from memory].");
+        end_text(p, CY_SHEET_TEXT);
+    }
     if (p->frame.lean_m.value != 0) {
         add(p, "  The ends have moved in by ");
         size(p, p->frame.lean_m.value);

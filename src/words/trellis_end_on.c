@@ -99,8 +99,8 @@ void cy_trellis_end_on(struct cy_sheet *sheet, const struct cy_sheet_request *re
     cy_text_add(&text, "From the row's end: ");
     cy_say_length(&text, request->plan, 2 * s.half_m);
     cy_text_add(&text, frame->form == CY_FORM_V ? " wide at its top" : " wide");
-    cy_text_add(&text, isnan(frame->arm_m.value) ? ", the usual, since no arm is typed; " : "; ");
-    cy_text_add(&text, "o is a wire.");
+    cy_text_add(&text, isnan(frame->arm_m.value) ? " (usual: no arm is typed); " : "; ");
+    cy_text_add(&text, "o: wires");
     cy_sheet_add(sheet, CY_SHEET_TEXT, "");
     cy_sheet_add(sheet, CY_SHEET_TEXT, cy_text_get(&text));
     sheet->failed = sheet->failed || text.failed;
