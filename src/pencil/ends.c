@@ -221,6 +221,8 @@ static int run_rows(struct cy_pencil_result *out, const struct cy_pencil_inputs 
         .plant_spacing_m = plants ? cy_pencil__number(in, "plant_spacing") : 0,
     };
     struct cy_rows rows;
+    if (2 * field.headland_m >= field.length_m)
+        return cy_pencil__wrong(in, issues, "headland", "less than half of the length");
     if (cy_rows_of(&rows, &field, &bad))
         return cy_pencil__refused(in, issues, &bad);
     out->value = rows.rows;

@@ -74,7 +74,10 @@ static int read_wire(struct cy_wire *wire, const struct cy_pencil_inputs *in,
 {
     struct cy_trellis_domain bad;
     bool by_gauge = cy_pencil__given(in, "gauge");
-    if (by_gauge == cy_pencil__given(in, "area"))
+    if (by_gauge && cy_pencil__given(in, "area"))
+        return cy_pencil__clash(in, issues, "gauge", "both a gauge and an area",
+                                "gauge= or area=, one of the two");
+    if (!by_gauge && !cy_pencil__given(in, "area"))
         return cy_pencil__missing(in, issues, "gauge", "gauge= or area=, one of the two");
     if (by_gauge ? cy_wire_of_gauge(wire, cy_pencil__number(in, "gauge"), &bad)
                  : cy_wire_of_area(wire, cy_pencil__number(in, "area"), &bad))
@@ -106,6 +109,26 @@ static int read_strength(double *strength_pa, const struct cy_pencil_inputs *in,
     return CY_OK;
 }
 
+/* Ends and ratchet within a tenth of the row: the equation is that of small sag and of elastic
+ * wire, which yields long before. */
+static int small_movement(const struct cy_pencil_inputs *in, double row_m, struct cy_issues *issues)
+{
+    static const char *const names[] = {"end_lean", "take_up"};
+    for (size_t i = 0; i < COUNT_OF(names); i++) {
+        struct cy_text allowed = {0};
+        if (fabs(cy_pencil__number(in, names[i])) <= row_m / 10)
+            continue;
+        cy_text_add_number(&allowed, -row_m / 10);
+        cy_text_add(&allowed, " to ");
+        cy_text_add_number(&allowed, row_m / 10);
+        cy_text_add(&allowed, " m, a tenth of the row");
+        cy_pencil__wrong(in, issues, names[i], cy_text_get(&allowed));
+        cy_text_dispose(&allowed);
+        return CY_INVALID;
+    }
+    return CY_OK;
+}
+
 static int run_tension(struct cy_pencil_result *out, const struct cy_pencil_inputs *in,
                        const struct cy_pencil_series *series, struct cy_issues *issues)
 {
@@ -127,6 +150,8 @@ static int run_tension(struct cy_pencil_result *out, const struct cy_pencil_inpu
     int status = read_wire(&change.wire, in, issues);
     if (status == CY_OK)
         status = read_strength(&change.strength_pa, in, issues);
+    if (status == CY_OK)
+        status = small_movement(in, change.span_m * change.spans, issues);
     if (status)
         return status;
     if (cy_wire_change(&result, &change, &bad))
@@ -138,6 +163,11 @@ static int run_tension(struct cy_pencil_result *out, const struct cy_pencil_inpu
         cy_pencil__also(out, "share_of_strength", result.share_of_strength, CY_PENCIL_SHARE);
     if (result.slack)
         cy_pencil__note(out, "the wire hangs slack");
+    else if (change.strength_pa > 0 && result.share_of_strength > 1)
+        cy_pencil__note(out, "more than the wire can bear: it would break before");
+    else if (result.sag_m > change.span_m / 10)
+        cy_pencil__note(out, "the sag is more than a tenth of the span: the equation no longer "
+                             "holds");
     return CY_OK;
 }
 
@@ -200,7 +230,10 @@ static int run_bending(struct cy_pencil_result *out, const struct cy_pencil_inpu
     };
     struct cy_bending_result result;
     const char *section = cy_pencil__value(in, "section")->text;
-    if (force == cy_pencil__given(in, "moment"))
+    if (force && cy_pencil__given(in, "moment"))
+        return cy_pencil__clash(in, issues, "moment", "both a moment and a force",
+                                "moment=, or force= with arm=");
+    if (!force && !cy_pencil__given(in, "moment"))
         return cy_pencil__missing(in, issues, "moment", "moment=, or force= with arm=");
     if (force != cy_pencil__given(in, "arm"))
         return cy_pencil__missing(in, issues, force ? "arm" : "force", "force= with arm=");
@@ -236,7 +269,11 @@ static const struct cy_pencil_argument hold_arguments[] = {
 
 static int read_bearing(double *pa_m, const struct cy_pencil_inputs *in, struct cy_issues *issues)
 {
-    if (cy_pencil__given(in, "soil") == cy_pencil__given(in, "bearing"))
+    bool soil = cy_pencil__given(in, "soil"), bearing = cy_pencil__given(in, "bearing");
+    if (soil && bearing)
+        return cy_pencil__clash(in, issues, "soil", "both a soil and a bearing",
+                                "soil=2 to 5 or bearing=, one of the two");
+    if (!soil && !bearing)
         return cy_pencil__missing(in, issues, "soil", "soil=2 to 5 or bearing=, one of the two");
     *pa_m = cy_pencil__given(in, "soil")
                 ? cy_soil_find((int)cy_pencil__number(in, "soil"))->lateral_pa_m

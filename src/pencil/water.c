@@ -52,6 +52,34 @@ static void note_assumed(struct cy_pencil_result *out, unsigned assumed)
     cy_text_dispose(&text);
 }
 
+/* What the formulas cannot mean: more sun than the day has, or than comes from outside the
+ * atmosphere, and more vapour than the air holds. */
+static int within_the_day(const struct cy_pencil_inputs *in, const struct cy_evapo *et,
+                          struct cy_issues *issues)
+{
+    const struct {
+        const char *name, *unit;
+        double most;
+    } bounds[] = {
+        {"sun_hours", " h, the day's length", et->daylight_h},
+        {"radiation", " MJ/m2 d, what comes from outside the atmosphere", et->ra_mj},
+        {"ea", " kPa, the saturation at these temperatures", et->es_kpa},
+    };
+    for (size_t i = 0; i < COUNT_OF(bounds); i++) {
+        struct cy_text allowed = {0};
+        if (!cy_pencil__given(in, bounds[i].name) ||
+            cy_pencil__number(in, bounds[i].name) <= bounds[i].most + 1e-9)
+            continue;
+        cy_text_add(&allowed, "0 to ");
+        cy_text_add_fixed(&allowed, bounds[i].most, 2);
+        cy_text_add(&allowed, bounds[i].unit);
+        cy_pencil__wrong(in, issues, bounds[i].name, cy_text_get(&allowed));
+        cy_text_dispose(&allowed);
+        return CY_INVALID;
+    }
+    return CY_OK;
+}
+
 static int run_et(struct cy_pencil_result *out, const struct cy_pencil_inputs *in,
                   const struct cy_pencil_series *series, struct cy_issues *issues)
 {
@@ -85,6 +113,8 @@ static int run_et(struct cy_pencil_result *out, const struct cy_pencil_inputs *i
     if (isnan(request.ea_kpa) && isnan(request.rh_max_pct) && !isnan(request.rh_min_pct))
         return cy_pencil__missing(in, issues, "rh_max", "0 to 100 %, with rh_min=");
     int status = cy_evapo_day(&et, &request, issues);
+    if (status == CY_OK && request.method == CY_EVAPO_COMBINATION)
+        status = within_the_day(in, &et, issues);
     if (status)
         return status;
     out->value = et.et_mm;

@@ -162,6 +162,10 @@ static void by_gauge(struct cy_trellis_fix *fix, struct cy_trellis_frame *frame,
 {
     const struct cy_gauge *now = cy_gauge_find(frame->wires[check->wire].gauge.value), *gauge;
     fix->applies = false;
+    /* A breaking load as typed is of one wire: none is known of a thicker one. */
+    if (frame->wires[check->wire].kind == CY_WIRE_POLYMER ||
+        !isnan(frame->wires[check->wire].breaks_n.value))
+        return;
     /* The table runs from the thickest; the nearest above comes first. */
     for (size_t i = 0; now && (gauge = cy_gauge_at(i)); i++)
         fix->applies = fix->applies || gauge->diameter_m > now->diameter_m;

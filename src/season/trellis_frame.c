@@ -50,6 +50,10 @@ static void take_wires(struct cy_trellis_frame *out, const struct cy_farm *farm,
         one->tension_n = cy_trellis_trait(wire, CY_WIRE_TENSION);
         one->working_n = cy_trellis_trait(wire, CY_WIRE_WORKING);
         one->set_at_c = cy_trellis_trait(wire, CY_WIRE_SET_AT);
+        one->breaks_n = cy_trellis_trait(wire, CY_WIRE_BREAKS);
+        one->diameter_m = cy_trellis_trait(wire, CY_WIRE_DIAMETER);
+        one->modulus_pa = cy_trellis_trait(wire, CY_WIRE_MODULUS);
+        one->expansion_ppm = cy_trellis_trait(wire, CY_WIRE_EXPANSION);
         if (isnan(one->working_n.value))
             one->working_n = one->tension_n;
         out->wire_count++;

@@ -101,7 +101,6 @@ double cy_trellis_bay_m(const struct cy_trellis_frame *frame);
 double cy_trellis_top_m(const struct cy_trellis_frame *frame);
 void cy_trellis_canopy(double *low_m, double *high_m, const struct cy_trellis_frame *frame);
 double cy_trellis_brace_m(const struct cy_trellis_frame *frame);
-double cy_trellis_arm_m(const struct cy_trellis_frame *frame); /* 0: an I */
 int cy_trellis_arm_levels(const struct cy_trellis_frame *frame);
 
 /* ---- checks -----------------------------------------------------------------------------------

@@ -119,8 +119,10 @@ static uint64_t hash_frame(uint64_t hash, const struct cy_trellis_frame *frame)
         hash = hash_trait(hash, traits[i]);
     for (int i = 0; i < frame->wire_count; i++) {
         const struct cy_trellis_frame_wire *wire = &frame->wires[i];
-        const struct cy_trait *const of_wire[] = {&wire->height_m, &wire->gauge, &wire->tension_n,
-                                                  &wire->working_n, &wire->set_at_c};
+        const struct cy_trait *const of_wire[] = {
+            &wire->height_m,   &wire->gauge,      &wire->tension_n,
+            &wire->working_n,  &wire->set_at_c,   &wire->breaks_n,
+            &wire->diameter_m, &wire->modulus_pa, &wire->expansion_ppm};
         hash = cy_hash_number(hash, wire->kind);
         for (size_t j = 0; j < sizeof of_wire / sizeof *of_wire; j++)
             hash = hash_trait(hash, of_wire[j]);

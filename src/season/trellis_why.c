@@ -88,7 +88,13 @@ static void wire_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
     const struct cy_trellis_frame_wire *one = &frame->wires[wire];
     trait(trace, "tension as set", &one->tension_n, CY_Q_FORCE);
     trait(trace, "temperature when it was set", &one->set_at_c, CY_Q_TEMPERATURE);
-    trait(trace, "gauge", &one->gauge, CY_Q_NUMBER);
+    if (one->kind == CY_WIRE_POLYMER) {
+        trait(trace, "diameter of the line", &one->diameter_m, CY_Q_SIZE);
+        trait(trace, "its modulus", &one->modulus_pa, CY_Q_PRESSURE);
+        trait(trace, "its expansion, millionths per C", &one->expansion_ppm, CY_Q_NUMBER);
+    } else {
+        trait(trace, "gauge", &one->gauge, CY_Q_NUMBER);
+    }
     cy_trace_number(trace, "bay", cy_trellis_bay_m(frame), CY_Q_LENGTH, frame->spacing_m.basis,
                     frame->spacing_m.source);
     trait(trace, "length of the row", &frame->length_m, CY_Q_LENGTH);
@@ -103,7 +109,8 @@ static void why_change(struct cy_trace *trace, const struct cy_trellis_frame *fr
                    "Lr [(T2 - T1)/EA + alpha dt] = (w2^2/T2^2 - w1^2/T1^2) Lr L^2/24 - end lean: "
                    "stretch and warmth together, one positive root",
                    "change of state of overhead lines, from memory, with the ends' movement added "
-                   "here; E 29e6 psi and 6.5e-6 per F, a mechanics text's table of materials");
+                   "here; steel: E 29e6 psi and 6.5e-6 per F, a mechanics text's table of "
+                   "materials");
     wire_inputs(trace, frame, wire);
     if (cy_trellis_load_of(&load, frame, in)) {
         bool loaded = load.weight_n_m > 0 || load.wind_n_m > 0;
@@ -133,8 +140,11 @@ static void why_strength(struct cy_trace *trace, const struct cy_trellis_frame *
                               "wire at most 0.6 of yield",
                    "shares after the limits of overhead lines in a power-engineering handbook: "
                    "ours");
-    cy_trace_number(trace, "breaking load, strength x area", metal.strength_n, CY_Q_FORCE,
-                    metal.basis & ~(unsigned)CY_BASIS_PLACEHOLDER, metal.source);
+    cy_trace_number(trace,
+                    isnan(frame->wires[wire].breaks_n.value) ? "breaking load, strength x area"
+                                                             : "breaking load",
+                    metal.strength_n, CY_Q_FORCE, metal.basis & ~(unsigned)CY_BASIS_PLACEHOLDER,
+                    metal.source);
     cy_trace_result(trace, capacity_n, CY_Q_FORCE, metal.basis);
 }
 
@@ -216,6 +226,12 @@ static void soil_inputs(struct cy_trace *trace, const struct cy_trellis_frame *f
                   "IBC 2012 table 1806.2; which class a texture falls into is ours");
     cy_trace_number(trace, "lateral pressure per depth", soil->lateral_pa_m,
                     CY_Q_PRESSURE_PER_LENGTH, CY_BASIS_PUBLISHED, "IBC 2012 table 1806.2");
+}
+
+static bool is_sideways(enum cy_trellis_check_kind kind)
+{
+    return kind == CY_CHECK_POST_GROUND || kind == CY_CHECK_ACROSS_GROUND ||
+           kind == CY_CHECK_END_GROUND;
 }
 
 static const char *formula_of(enum cy_trellis_check_kind kind)
@@ -364,6 +380,9 @@ static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *fra
         trait(trace, "depth", &frame->post_depth_m, CY_Q_LENGTH);
     if (rests_on_soil(check->kind))
         soil_inputs(trace, frame);
+    if (is_sideways(check->kind))
+        cy_trace_number(trace, "F", check->in >= CY_CASE_BARE_WIND ? 2 : 1, CY_Q_NUMBER,
+                        CY_BASIS_MEMORY, "2 for a gust, 1 for a lasting load");
     if (rests_on_cohesion(check->kind) && !frame->soil.sand)
         cy_trace_number(trace, "cohesion of clay", CY_TRELLIS_COHESION_PA, CY_Q_PRESSURE,
                         CY_BASIS_PLACEHOLDER, "");

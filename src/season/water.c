@@ -135,6 +135,9 @@ static int fill_row(struct filling *filling, size_t row)
         return CY_OK;
     cy_water_log_fill(&filling->log, &filling->notes, plan, &facts);
     plan->water->uncounted_notes += filling->log.uncounted;
+    struct cy_water_air air =
+        cy_water_memory_air(filling->memory, plan->first, out->stages.full, out->stages.falls);
+    cy_water_stages_move(&out->stages, &air);
     inputs->stages = out->stages;
     inputs->taw_mm = out->taw_mm;
     inputs->first_year = out->first_year;

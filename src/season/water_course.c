@@ -20,6 +20,7 @@ struct cy_water_memory {
     int days;
     uint64_t et_fingerprint; /* 0: none */
     double combined_share;
+    struct cy_water_air *air; /* sums by day of the season */
     struct cy_water_course **courses;
     size_t count, capacity, worked_out;
 };
@@ -52,6 +53,7 @@ void cy_water_memory_free(struct cy_water_memory *memory)
     forget_courses(memory);
     free(memory->courses);
     free(memory->et_mm);
+    free(memory->air);
     free(memory);
 }
 
@@ -99,6 +101,33 @@ static bool reference(double *out_mm, const struct cy_weather *weather, int inde
     return status == CY_OK;
 }
 
+static void add_air(struct cy_water_air *sum, const struct cy_weather *weather, int index)
+{
+    double most = cy_evapo_saturation(weather->tmax_c[index]);
+    sum->wind_m_s += cy_evapo_wind_at_two(weather->wind_m_s[index], WIND_HEIGHT_M);
+    sum->rh_min_pct += fmin(100, 100 * cy_evapo_saturation(weather->dew_c[index]) / most);
+    sum->days++;
+}
+
+struct cy_water_air cy_water_memory_air(const struct cy_water_memory *memory, cy_day first,
+                                        double from, double to)
+{
+    struct cy_water_air mean = {0};
+    for (int day = 0; day < memory->days; day++) {
+        const struct cy_water_air *one = &memory->air[day];
+        if (first + day < from || first + day > to)
+            continue;
+        mean.wind_m_s += one->wind_m_s;
+        mean.rh_min_pct += one->rh_min_pct;
+        mean.days += one->days;
+    }
+    if (mean.days > 0) {
+        mean.wind_m_s /= mean.days;
+        mean.rh_min_pct /= mean.days;
+    }
+    return mean;
+}
+
 double cy_water_reference_mm(bool *combined, const struct cy_weather *weather, int index,
                              double latitude_deg, double elevation_m)
 {
@@ -128,10 +157,12 @@ int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemb
         return CY_OK;
     memory->days = season->last - season->first + 1;
     free(memory->et_mm);
+    free(memory->air);
     memory->et_fingerprint = 0;
+    memory->air = cy_zeroed((size_t)memory->days, sizeof *memory->air);
     memory->et_mm =
         cy_zeroed((size_t)ensemble->count * (size_t)memory->days, sizeof *memory->et_mm);
-    if (!memory->et_mm)
+    if (!memory->et_mm || !memory->air)
         return CY_NO_MEMORY;
     double *et_mm = memory->et_mm;
     size_t combined_days = 0;
@@ -139,9 +170,11 @@ int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemb
         const struct cy_weather *weather = &ensemble->members[member].weather;
         for (cy_day day = season->first; day <= season->last; day++) {
             bool combined;
-            *et_mm++ = cy_water_reference_mm(&combined, weather, cy_weather_index(weather, day),
-                                             latitude_deg, elevation_m);
+            int index = cy_weather_index(weather, day);
+            *et_mm++ = cy_water_reference_mm(&combined, weather, index, latitude_deg, elevation_m);
             combined_days += combined;
+            if (combined)
+                add_air(&memory->air[day - season->first], weather, index);
         }
     }
     memory->combined_share =
@@ -309,9 +342,9 @@ static uint64_t hash_inputs(const struct cy_water_memory *memory,
 {
     const struct cy_water_stages *stages = &inputs->stages;
     const double numbers[] = {
-        stages->use,  stages->second_year, stages->from,  stages->wakes,
-        stages->full, stages->fades,       stages->falls, inputs->taw_mm,
-        inputs->p,    inputs->first_year,  inputs->today, inputs->log ? 1 : 0,
+        stages->use,        stages->second_year, stages->from,        stages->wakes,  stages->full,
+        stages->fades,      stages->falls,       stages->shift,       inputs->taw_mm, inputs->p,
+        inputs->first_year, inputs->today,       inputs->log ? 1 : 0,
     };
     uint64_t hash = cy_hash(CY_HASH_START, &memory->et_fingerprint, sizeof(uint64_t));
     for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)

@@ -10,6 +10,13 @@
 /* water_use.c: the stages of a row by the middle dates of its cohorts. */
 void cy_water_stages_of(struct cy_water_stages *out, const struct cy_plan *plan,
                         const struct cy_plan_row *row, const struct cy_row_facts *facts);
+/* The site's air from full leaf to leaf fall, over the weathers' days that have all of it. */
+struct cy_water_air {
+    double wind_m_s, rh_min_pct; /* at 2 m; least of the day */
+    int days;
+};
+/* Moves the table's coefficients to that air. */
+void cy_water_stages_move(struct cy_water_stages *stages, const struct cy_water_air *air);
 /* Whether a row is in its first year of growth or planted late in this season. */
 bool cy_water_first_year(const struct cy_plan *plan, const struct cy_row_facts *facts);
 /* The rule that drives a row's jobs: the inch of standing rows brings on none. */
@@ -101,6 +108,10 @@ int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemb
                           double elevation_m);
 size_t cy_water_memory_worked_out(const struct cy_water_memory *memory);
 double cy_water_memory_combined(const struct cy_water_memory *memory); /* share of the days */
+
+/* The means from day to day; `days` 0 where there is nothing. */
+struct cy_water_air cy_water_memory_air(const struct cy_water_memory *memory, cy_day first,
+                                        double from, double to);
 
 /* Sorts the values and takes their percentiles. */
 struct cy_figure cy_water_figure(double *values, size_t count, cy_basis basis);

@@ -86,9 +86,28 @@ static double between(double day, double from, double to, double at_from, double
     return to > from ? at_from + (at_to - at_from) * (day - from) / (to - from) : at_to;
 }
 
+/* The equation's bounds for wind and humidity, and the height of berries in Table 12: FAO-56, from
+ * memory. Fewer days than a month's say nothing of a site. */
+#define CROP_HEIGHT_M 1.5
+enum { LEAST_DAYS = 30, LEAST_WIND = 1, MOST_WIND = 6, LEAST_RH = 20, MOST_RH = 80 };
+
+void cy_water_stages_move(struct cy_water_stages *stages, const struct cy_water_air *air)
+{
+    stages->shift = 0;
+    stages->wind_m_s = stages->rh_min_pct = NAN;
+    if (stages->use != CY_WATER_USE_TABLE || air->days < LEAST_DAYS)
+        return;
+    stages->wind_m_s = fmin(fmax(air->wind_m_s, LEAST_WIND), MOST_WIND);
+    stages->rh_min_pct = fmin(fmax(air->rh_min_pct, LEAST_RH), MOST_RH);
+    stages->shift = cy_water_kc_at_site(0, stages->wind_m_s, stages->rh_min_pct, CROP_HEIGHT_M);
+}
+
 static double by_table(const struct cy_water_stages *stages, cy_day day)
 {
-    const struct cy_water_kc *table = &cy_water_kc_berries;
+    struct cy_water_kc moved = cy_water_kc_berries;
+    const struct cy_water_kc *table = &moved;
+    moved.mid += stages->shift;
+    moved.end += stages->shift;
     if (day < stages->wakes)
         return table->initial;
     if (day < stages->full)

@@ -62,13 +62,14 @@ static void stage_day(struct cy_trace *trace, const char *name, double day, cy_b
     cy_trace_day(trace, name, (cy_day)floor(day + 0.5), basis, "");
 }
 
-static void why_coefficient(struct cy_trace *trace, const struct cy_water_row *row,
-                            const struct cy_water_row_week *week)
+static void why_coefficient(struct cy_trace *trace, const struct cy_plan *plan,
+                            const struct cy_water_row *row, const struct cy_water_row_week *week)
 {
     static const char table[] =
         "0.30 at rest, straight up to 1.05 from first growth to bloom (or first tip), level to "
         "the last pick or 60 days before leaf fall, straight down to 0.50 at leaf fall; the dates "
-        "between are ours; not moved to the site's wind and humidity";
+        "between are ours; 1.05 and 0.50 are moved to the site's air by (0.04 (wind - 2) - 0.004 "
+        "(least humidity - 45)) (h/3)^0.3, h 1.5 m, where the weather has wind and humidity";
     static const char measured[] =
         "0.30 at rest, straight up to 0.55 in late June, to 0.88 in mid August, level to late "
         "September, straight down to 0.50 at leaf fall; before June and after September ours";
@@ -97,6 +98,15 @@ static void why_coefficient(struct cy_trace *trace, const struct cy_water_row *r
         stage_day(trace, "leaf fall", stages->falls, CY_BASIS_PRACTICE);
     } else {
         cy_trace_day(trace, "from", stages->from, CY_BASIS_GROWER, "");
+    }
+    if (!isnan(stages->wind_m_s) && stages->use == CY_WATER_USE_TABLE) {
+        cy_basis weather = cy_plan_weather_basis(plan);
+        cy_trace_number(trace, "wind at 2 m, full leaf to leaf fall", stages->wind_m_s, CY_Q_SPEED,
+                        weather, "");
+        cy_trace_number(trace, "least humidity of the day, the same", stages->rh_min_pct / 100,
+                        CY_Q_SHARE, weather, "");
+        cy_trace_number(trace, "added to 1.05 and 0.50", stages->shift, CY_Q_NUMBER,
+                        weather | CY_BASIS_MEMORY, "FAO-56 equation 62");
     }
     if (stages->second_year)
         cy_trace_number(trace, "second year, share of a grown one's", 0.34 / 0.71, CY_Q_NUMBER,
@@ -179,7 +189,7 @@ static void why_need(struct cy_trace *trace, const struct cy_plan *plan,
 {
     cy_why_weather(trace, plan);
     why_reference(trace, plan, week);
-    why_coefficient(trace, row, week);
+    why_coefficient(trace, plan, row, week);
     why_soil(trace, plan, row);
     why_week(trace, plan, row, week);
     why_over_strip(trace, plan, row, &week->need_mm);
@@ -209,7 +219,7 @@ static void why_today(struct cy_trace *trace, const struct cy_plan *plan,
     int number = cy_water_week_of(plan->water, plan->today);
     cy_why_weather(trace, plan);
     why_reference(trace, plan, &row->weeks[number]);
-    why_coefficient(trace, row, &row->weeks[number]);
+    why_coefficient(trace, plan, row, &row->weeks[number]);
     why_soil(trace, plan, row);
     cy_trace_begin(trace, "missing from a full root zone this evening",
                    "the balance day by day from the season's start, where the strip lacks what is "

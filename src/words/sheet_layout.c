@@ -19,7 +19,7 @@ static void add_missing(struct cy_sheet *out, enum cy_rowplan_state state)
     cy_text_add(&text, first[state]);
     cy_text_add(&text,
                 "\n\nGive its corners in their order round it, three or more: x is east and "
-                "y north of\nthe field's corner, as the rows have them. In a farm's YAML:\n");
+                "y north\nof the field's corner, as the rows have them. In a farm's YAML:\n");
     cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
     cy_text_add(&text, "\n  site:\n"
                        "    corners:\n"
@@ -193,21 +193,21 @@ static void add_choice(struct cy_sheet *out, const struct cy_rowplan_choice *cho
     cy_text_dispose(&text);
 }
 
-static void say_best(struct cy_sheet *out,
+static void say_best(struct cy_sheet *out, const struct cy_rowplan_choice *own,
                      const struct cy_rowplan_choice choices[CY_ROWPLAN_BEARINGS])
 {
-    size_t longest = 0, sunniest = 0;
+    const struct cy_rowplan_choice *longest = own, *sunniest = own;
     struct cy_text text = {0};
-    for (size_t i = 1; i < CY_ROWPLAN_BEARINGS; i++) {
-        if (choices[i].length_m > choices[longest].length_m)
-            longest = i;
-        if (choices[i].sun_h > choices[sunniest].sun_h)
-            sunniest = i;
+    for (size_t i = 0; i < CY_ROWPLAN_BEARINGS; i++) {
+        if (choices[i].length_m > longest->length_m)
+            longest = &choices[i];
+        if (choices[i].sun_h > sunniest->sun_h)
+            sunniest = &choices[i];
     }
-    cy_text_add(&text, "  most metres of row at ");
-    cy_text_add_fixed(&text, choices[longest].bearing_deg, 0);
+    cy_text_add(&text, "  the most row at ");
+    cy_text_add_fixed(&text, longest->bearing_deg, 0);
     cy_text_add(&text, " deg, most sun at ");
-    cy_text_add_fixed(&text, choices[sunniest].bearing_deg, 0);
+    cy_text_add_fixed(&text, sunniest->bearing_deg, 0);
     cy_text_add(&text, " deg;\n  rows that run north and south light both their faces alike\n");
     cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
     out->failed = out->failed || text.failed;
@@ -234,7 +234,7 @@ static int add_choices(struct cy_sheet *out)
             return status;
         add_choice(out, &choices[i], i * CY_ROWPLAN_TURN_DEG);
     }
-    say_best(out, choices);
+    say_best(out, &own, choices);
     return CY_OK;
 }
 

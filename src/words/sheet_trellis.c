@@ -2,6 +2,8 @@
  * The sheet of the trellis: of a row with its picture, checks, wires and changes; of the farm. */
 #include <math.h>
 
+#include <caneyear/trellis/wind.h>
+
 #include "words/trellis.h"
 #include "words/words.h"
 
@@ -273,6 +275,12 @@ static void wire_lines(struct page *p, int index)
     size(p, wire->fruit_sag_m);
     add(p, ".");
     end_figure(p, CY_SHEET_TEXT, CY_TRELLIS_WHY_WIRE + index);
+    if (wire->kind == CY_WIRE_POLYMER) {
+        add(p,
+            "  Polymer line creeps besides: expect it to lose tension in its first weeks, and look "
+            "again then [from memory].");
+        end_text(p, CY_SHEET_TEXT);
+    }
     if (p->frame.lean_m.value != 0) {
         add(p, "  The ends have moved in by ");
         size(p, p->frame.lean_m.value);
@@ -311,6 +319,21 @@ static void wires(struct page *p)
 
 /* ---- practice and code ------------------------------------------------------------------------
  */
+
+/* Shelter is not in the verdict: a row at the edge has none, and the wind comes from all sides. */
+static void shelter(struct page *p)
+{
+    const struct cy_trellis_practice *q = &p->verdict->practice;
+    double share = cy_wind_shelter(4);
+    add(p, "Shelter is not counted above. With three rows or more to windward as much as ");
+    cy_say_use(&p->text, share);
+    add(p, " of it may reach a post, ");
+    show(p, share * q->asks_n, CY_Q_FORCE, 0);
+    add(p, " [placeholder]: ");
+    cy_text_add_fixed(&p->text, share * q->ratio, 1);
+    add(p, " times what is allowed. A row at the edge has none.");
+    end_figure(p, CY_SHEET_TEXT, CY_TRELLIS_WHY_PRACTICE);
+}
 
 static void practice(struct page *p)
 {
@@ -373,6 +396,7 @@ static void practice(struct page *p)
                "meant for about half an inch of movement. The depth of practice is experience, "
                "not a calculation.");
         end_text(p, CY_SHEET_TEXT);
+        shelter(p);
     }
     add(p, "Under that gust the post itself would bend by ");
     size(p, p->verdict->deflection_m);
@@ -510,6 +534,7 @@ static int row_sheet(struct page *p)
     verdict_line(p);
     cy_sheet_add(p->sheet, CY_SHEET_TEXT, "");
     cy_trellis_picture(p->sheet, p->request, p->verdict, &p->frame);
+    cy_trellis_end_on(p->sheet, p->request, p->verdict, &p->frame);
     checks(p);
     wires(p);
     practice(p);

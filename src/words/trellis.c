@@ -90,7 +90,9 @@ void cy_say_trellis_note(struct cy_text *out, enum cy_trellis_note note)
         break;
     case CY_TRELLIS_NO_FIGURE:
         cy_text_add(out, "No strength is published for polymer line or for a gauge that the table "
-                         "of steel wire lacks: no figure there.");
+                         "of steel wire lacks: no figure there. For polymer line type its maker's "
+                         "breaks, diameter, modulus and expansion; it creeps, so its tension "
+                         "falls in the first weeks whatever the weather.");
         break;
     case CY_TRELLIS_LOW_WIRE_HIGH:
         cy_text_add(out, "The lowest wire is above the height at which canes are tipped: a tipped "

@@ -32,5 +32,9 @@ void cy_sheet_add_wrapped(struct cy_sheet *sheet, enum cy_sheet_role role, struc
 void cy_trellis_picture(struct cy_sheet *sheet, const struct cy_sheet_request *request,
                         const struct cy_trellis_verdict *verdict,
                         const struct cy_trellis_frame *frame);
+/* trellis_end_on.c: a T or V seen from the row's end; nothing of an I. */
+void cy_trellis_end_on(struct cy_sheet *sheet, const struct cy_sheet_request *request,
+                       const struct cy_trellis_verdict *verdict,
+                       const struct cy_trellis_frame *frame);
 
 #endif

@@ -71,7 +71,15 @@ static void a_line_by_area(void **state)
     assert_also(line, "sag", 20.76, 0.02);
     assert_refused(work("wire-tension", "span=300 tension=39226.6"), CY_ISSUE_MISSING, "gauge");
     assert_refused(work("wire-tension", "span=300 gauge=12.5 area=1e-6 tension=39226.6"),
-                   CY_ISSUE_MISSING, "gauge");
+                   CY_ISSUE_PAIR, "gauge");
+    /* Ends that move by more than a tenth of the row are outside the equation. */
+    assert_refused(work("wire-tension", "span=8 gauge=12.5 tension=900 end_lean=0.9"),
+                   CY_ISSUE_OUT_OF_RANGE, "end_lean");
+    assert_refused(work("wire-tension", "span=8 gauge=12.5 tension=900 take_up=0.9"),
+                   CY_ISSUE_OUT_OF_RANGE, "take_up");
+    struct bench wound =
+        work("wire-tension", "span=8 gauge=12.5 tension=900 take_up=0.1 grade=170");
+    assert_non_null(strstr(wound.result.note, "break"));
 }
 
 /* "ASCE 7 Wind Velocity Pressure" page: 115 mph, Kd 0.85, Kz 0.85: 24.46 psf. */
@@ -202,6 +210,8 @@ static void rows_of_a_field(void **state)
     assert_also(field, "row_length", 160 * FOOT, 1e-9);
     assert_also(field, "plants", 400, 1e-9);
     assert_no_also(work("row-count", "width=30 length=50 row_spacing=3"), "plants");
+    assert_refused(work("row-count", "width=30 length=8 row_spacing=3 headland=4"),
+                   CY_ISSUE_OUT_OF_RANGE, "headland");
 }
 
 int main(void)

@@ -37,6 +37,13 @@ static void evapotranspiration_by_temperature(void **state)
                    CY_ISSUE_PAIR, "tmin");
     assert_refused(work("reference-et", "tmin=21 tmax=33 lat=35 elevation=0"), CY_ISSUE_MISSING,
                    "date");
+    /* Beyond what the formulas can mean: the day has 14.3 h, 40.8 MJ come from outside. */
+    assert_refused(work("reference-et", "tmin=21 tmax=33 lat=35 day=196 elevation=0 sun_hours=15"),
+                   CY_ISSUE_OUT_OF_RANGE, "sun_hours");
+    assert_refused(work("reference-et", "tmin=21 tmax=33 lat=35 day=196 elevation=0 radiation=42"),
+                   CY_ISSUE_OUT_OF_RANGE, "radiation");
+    assert_refused(work("reference-et", "tmin=21 tmax=33 lat=35 day=196 elevation=0 ea=4"),
+                   CY_ISSUE_OUT_OF_RANGE, "ea");
     struct bench poor = work("reference-et", "tmin=21 tmax=33 lat=35 day=196 elevation=0");
     assert_int_equal(poor.status, CY_OK);
     assert_non_null(strstr(poor.result.note, "wind 2 m/s"));

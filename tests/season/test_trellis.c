@@ -288,6 +288,37 @@ static void the_same_in_feet_and_in_metres(void **state)
     }
 }
 
+/* What its maker prints makes a verdict of polymer line; of steel a typed breaking load goes before
+ * the least of its grade. */
+static void a_maker_prints_its_own_strength(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    trellis_farm(&farm);
+    put(&farm, "trellis.wires.wire.low.kind", "polymer");
+    put(&farm, "trellis.wires.wire.low.breaks", "600 lbf");
+    put(&farm, "trellis.wires.wire.low.diameter", "0.118 in");
+    put(&farm, "trellis.wires.wire.low.modulus", "1000000 psi");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    assert_int_equal(check_of(cy_trellis_of(plan, 0), CY_CHECK_WIRE_COLD, 0)->refusal,
+                     CY_REFUSED_STRENGTH); /* its expansion is not known */
+    cy_plan_free(plan);
+    put(&farm, "trellis.wires.wire.low.expansion", "117");
+    put(&farm, "trellis.wires.wire.top.breaks", "1600 lbf");
+    plan = plan_of(&farm, TODAY, 2027);
+    const struct cy_trellis_verdict *verdict = cy_trellis_of(plan, 0);
+    near(check_of(verdict, CY_CHECK_WIRE_COLD, 0)->capacity, 300 * LB, 1e-9);
+    near(check_of(verdict, CY_CHECK_WIRE_COLD, 1)->capacity, 800 * LB, 1e-9);
+    assert_false(verdict->notes & CY_TRELLIS_NO_FIGURE);
+    /* EA alpha is 10 936 lb x 117e-6 /C: 1.28 lb for 1 C, the sag of a light line left out. */
+    struct cy_trellis_frame frame;
+    assert_true(cy_trellis_frame_of(&frame, plan, 0));
+    double colder_k = frame.wires[0].set_at_c.value - frame.cold_c;
+    near(verdict->wires[0].cold_n - verdict->wires[0].set_n, 1.2795 * colder_k * LB, 0.01);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
 /* ---- what is refused --------------------------------------------------------------------------
  */
 
@@ -548,6 +579,7 @@ int main(void)
         cmocka_unit_test(further_wires_are_said_to_be_left_out),
         cmocka_unit_test(more_is_never_less),
         cmocka_unit_test(the_same_in_feet_and_in_metres),
+        cmocka_unit_test(a_maker_prints_its_own_strength),
         cmocka_unit_test(what_is_not_known_has_no_verdict),
         cmocka_unit_test(one_bay_stands_on_its_ends),
         cmocka_unit_test(rows_without_a_trellis_have_none),

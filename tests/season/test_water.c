@@ -232,6 +232,15 @@ static void coefficients_follow_the_stages(void **state)
     assert_near(cy_water_coefficient(&s, cy_day_of(2027, 10, 2)), 0.775, 1e-12);
     assert_near(cy_water_coefficient(&s, cy_day_of(2027, 11, 1)), 0.50, 1e-12);
     assert_near(cy_water_coefficient(&s, FIRST - 1), 0, 0);
+    /* Moved by equation 62: 1.05 at 1.5 m becomes 1.1475 at 3 m/s and 25 %. */
+    struct cy_water_air air = {3, 25, 100};
+    cy_water_stages_move(&s, &air);
+    assert_near(cy_water_coefficient(&s, cy_day_of(2027, 7, 1)), 1.1475, 5e-5);
+    assert_near(cy_water_coefficient(&s, cy_day_of(2027, 11, 1)), 0.5975, 5e-5);
+    assert_near(cy_water_coefficient(&s, cy_day_of(2027, 1, 10)), 0.30, 1e-12);
+    air.days = 29; /* too few say nothing of a site */
+    cy_water_stages_move(&s, &air);
+    assert_near(cy_water_coefficient(&s, cy_day_of(2027, 7, 1)), 1.05, 1e-12);
     /* Oregon, full production: 0.55 in late June, 0.88 from mid August to late September. */
     s.use = CY_WATER_USE_MEASURED;
     assert_near(cy_water_coefficient(&s, cy_day_of(2027, 6, 25)), 0.55, 0.005);
@@ -548,6 +557,19 @@ static void observed_days_count_as_they_were(void **state)
             plan->members,
         0.02);
     assert_true(water_of(plan, "old")->weeks[week - 1].et_mm > use_mm * 1.05);
+    /* The table's coefficients are moved to that air: 6 m/s at 10 m are 4.4876 at 2 m. */
+    const struct cy_water_stages *stages = &water_of(plan, "old")->stages;
+    assert_near(stages->wind_m_s, 4.4876, 1e-3);
+    assert_true(stages->rh_min_pct >= 20 && stages->rh_min_pct < 45 && stages->shift > 0.08);
+    struct cy_trace trace = {0};
+    assert_true(cy_plan_why_water(&trace, plan, CY_WATER_WHY_NEED,
+                                  (size_t)(row_of(plan, "old") - plan->rows), week - 1));
+    bool said = false;
+    for (size_t i = 0; i < trace.count; i++)
+        for (size_t j = 0; j < trace.steps[i].input_count; j++)
+            said = said || strcmp(trace.steps[i].inputs[j].name, "added to 1.05 and 0.50") == 0;
+    assert_true(said);
+    cy_trace_dispose(&trace);
     cy_plan_free(plan);
     for (int i = 0; i < station.days; i++)
         station.wind_m_s[i] = NAN;

@@ -73,6 +73,39 @@ static void lines_fit_the_page(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* A T is drawn with its arm and both wires, a V with its legs apart, an I not at all. */
+static void a_t_or_v_is_drawn_from_its_end(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    trellis_farm(&farm);
+    put(&farm, "trellis.wires.wire.low.height", "5 ft"); /* two wires at the top */
+    static const struct {
+        const char *form, *said, *top, *foot;
+    } forms[] = {{"I", NULL, NULL, NULL},
+                 {"T", "From the row's end: 4.0 ft wide", "5.0 ft           o----|----o", "|"},
+                 {"V", "From the row's end: 2.3 ft wide at its top", "5.0 ft            o\\     /o",
+                  "\\ /"}};
+    for (size_t i = 0; i < sizeof forms / sizeof *forms; i++) {
+        put(&farm, "trellis.wires.form", forms[i].form);
+        struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+        struct cy_sheet sheet = sheet_of(plan, CY_SHEET_TRELLIS, false, 80, true);
+        char *text = text_of(&sheet, true);
+        if (!forms[i].said)
+            assert_silent(text, "From the row's end");
+        if (forms[i].said) {
+            assert_says(text, forms[i].said);
+            assert_says(text, " (usual: no arm is typed); o: wires");
+            assert_says(text, forms[i].top);
+            assert_says(text, forms[i].foot);
+        }
+        free(text);
+        cy_sheet_dispose(&sheet);
+        cy_plan_free(plan);
+    }
+    cy_farm_dispose(&farm);
+}
+
 static void a_row_has_picture_checks_and_cautions(void **state)
 {
     (void)state;
@@ -89,6 +122,9 @@ static void a_row_has_picture_checks_and_cautions(void **state)
     assert_says(text, "A gust of 50 mph asks 383 lbf of a line post, at 3.5 ft.");
     assert_says(text, "20 lbf of a customary post");
     assert_says(text, "stand for decades");
+    /* 0.7 of 383 lbf. */
+    assert_says(text, "Shelter is not counted above. With three rows or more");
+    assert_says(text, "268 lbf [placeholder]");
     assert_says(text, "Wire at 5.0 ft: set to 225 lbf at 60 F");
     assert_says(text, "for a week by");
     assert_says(text, "Practice: line posts 2.0 ft deep and 25.0 ft to 30.0 ft apart");
@@ -117,6 +153,28 @@ static void a_row_has_picture_checks_and_cautions(void **state)
     assert_says(text, "Wire at 1.52 m: set to 1001 N at 16 C");
     assert_says(text, "Practice: line posts 0.61 m deep and 7.62 m to 9.14 m apart");
     assert_silent(text, "lbf");
+    free(text);
+    cy_sheet_dispose(&sheet);
+    cy_plan_free(plan);
+    cy_farm_dispose(&farm);
+}
+
+static void polymer_line_by_its_maker_creeps(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    trellis_farm(&farm);
+    put(&farm, "trellis.wires.wire.low.kind", "polymer");
+    put(&farm, "trellis.wires.wire.low.breaks", "600 lbf");
+    put(&farm, "trellis.wires.wire.low.diameter", "3 mm");
+    put(&farm, "trellis.wires.wire.low.modulus", "7000 MPa");
+    put(&farm, "trellis.wires.wire.low.expansion", "117");
+    struct cy_plan *plan = plan_of(&farm, TODAY, 2027);
+    struct cy_sheet sheet = sheet_of(plan, CY_SHEET_TRELLIS, false, 80, true);
+    char *text = text_of(&sheet, true);
+    assert_says(text, "breaks at about 600 lbf.");
+    assert_says(text, "Polymer line creeps besides");
+    assert_says(text, "its expansion, millionths per C");
     free(text);
     cy_sheet_dispose(&sheet);
     cy_plan_free(plan);
@@ -282,7 +340,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_fit_the_page),
+        cmocka_unit_test(a_t_or_v_is_drawn_from_its_end),
         cmocka_unit_test(a_row_has_picture_checks_and_cautions),
+        cmocka_unit_test(polymer_line_by_its_maker_creeps),
         cmocka_unit_test(what_is_not_known_is_said),
         cmocka_unit_test(the_farm_has_a_line_a_row),
         cmocka_unit_test(parts_have_prices_or_say_so),

@@ -72,7 +72,8 @@ enum cy_trellis_check_kind {
 enum cy_trellis_refusal {
     CY_REFUSED_NOT,
     CY_REFUSED_TENSION,  /* a wire's tension or the temperature of its setting is not known */
-    CY_REFUSED_STRENGTH, /* no figure: polymer line, or a gauge that the table lacks */
+    CY_REFUSED_STRENGTH, /* no figure: a gauge that the table lacks, or polymer line without its
+                          * maker's breaking load, diameter, modulus and expansion */
     CY_REFUSED_GUST,     /* no gust is typed */
     CY_REFUSED_SECTION,  /* no figure for a post of this kind and size */
     CY_REFUSED_ANCHOR,   /* no figure for this anchor in this soil, at this angle or depth */
@@ -101,6 +102,8 @@ struct cy_trellis_frame_wire {
     const char *key; /* borrowed from the farm */
     enum cy_wire_kind kind;
     struct cy_trait height_m, gauge, tension_n, working_n, set_at_c;
+    struct cy_trait breaks_n;                              /* NaN: by its kind */
+    struct cy_trait diameter_m, modulus_pa, expansion_ppm; /* of polymer line; NaN */
 };
 
 /* The soil's class for the code formulas. Ours for each texture: placeholder. */
@@ -228,6 +231,9 @@ void cy_trellis_verdict_dispose(struct cy_trellis_verdict *verdict);
 
 /* The cross-section of a line post of the frame; false: no figure. */
 bool cy_trellis_section(struct cy_section *out, const struct cy_trellis_frame *frame);
+
+/* How wide a T or V stands at its top: as typed, or the usual; 0 of an I. */
+double cy_trellis_arm_m(const struct cy_trellis_frame *frame);
 
 /* ---- what would put it right ------------------------------------------------------------------
  */

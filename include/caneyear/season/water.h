@@ -51,6 +51,10 @@ struct cy_water_stages {
     int season;
     cy_day from;                      /* the first day of the balance: the season's, or planting */
     double wakes, full, fades, falls; /* days */
+    /* The table's middle and end moved to the site's air, FAO-56 equation 62: what is added to
+     * them, and the means from full leaf to leaf fall that it rests on; 0 and NaN where the
+     * weathers have no wind and humidity. */
+    double shift, wind_m_s, rh_min_pct;
     cy_basis basis;
 };
 
