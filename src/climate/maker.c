@@ -33,8 +33,8 @@
  * month's mean, more so in the cold season, because a winter far from its summer has air of
  * both kinds near by. Spring and autumn are nearer to summer than to winter, so the excess of
  * the cold season falls faster than the warmth rises; last frosts hang on it. A place without
- * seasons gets the constants. Placeholders; stations: 3.1 and 5.2 in January, 2.2 and 3.2 in April, 2.8
- * and 2.4 in July, 2.2 and 3.2 in October. */
+ * seasons gets the constants. Placeholders; stations: 3.1 and 5.2 in January, 2.2 and 3.2 in
+ * April, 2.8 and 2.4 in July, 2.2 and 3.2 in October. */
 #define COLD_SPREAD_C 1.6
 #define COLD_SPREAD_PER_C 0.14
 #define WARM_SPREAD_C 1.8
