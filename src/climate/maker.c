@@ -31,12 +31,23 @@
 
 /* Deviation of the daily mean in C: grows with the gap between the coldest and the warmest
  * month's mean, more so in the cold season, because a winter far from its summer has air of
- * both kinds near by. A place without seasons gets the constants. Placeholders; stations: 3.1 and
- * 5.2 in January, 2.8 and 2.4 in July. */
-#define COLD_SPREAD_C 1.8
+ * both kinds near by. Spring and autumn are nearer to summer than to winter, so the excess of
+ * the cold season falls faster than the warmth rises; last frosts hang on it. A place without
+ * seasons gets the constants. Placeholders; stations: 3.1 and 5.2 in January, 2.2 and 3.2 in
+ * April, 2.8 and 2.4 in July, 2.2 and 3.2 in October. */
+#define COLD_SPREAD_C 1.6
 #define COLD_SPREAD_PER_C 0.14
-#define WARM_SPREAD_C 1.6
-#define WARM_SPREAD_PER_C 0.05
+#define WARM_SPREAD_C 1.8
+#define WARM_SPREAD_PER_C 0.025
+#define COLD_POWER 1.5
+
+/* Under a high sun a day warmer than its season is a clear one with a wide range, so that its
+ * night is hardly warmer; in winter the two have nothing to do with one another. The sun runs
+ * ahead of the air by about six weeks: the correlation of mean and range follows the warmth of so
+ * many days later. Placeholders; stations: 0.54 and 0.52 in April, 0.78 and 0.48 in July, 0.19
+ * and 0.01 in October, -0.03 and 0.10 in January. */
+#define WARM_LEAN 0.65
+#define SUN_AHEAD_DAYS 45
 
 /* Deviation of the logarithm of the daily range, given wet or dry. Placeholder; stations: 0.38
  * and 0.35. */
@@ -55,6 +66,7 @@ static const int MONTH_START[12] = {0, 31, 59, 90, 120, 151, 181, 212, 243, 273,
 struct climate {
     double mean_c[YEAR_DAYS], range_c[YEAR_DAYS];
     double spread_c[YEAR_DAYS];
+    double lean[YEAR_DAYS];      /* correlation of mean and range */
     double wet_share[YEAR_DAYS]; /* chance of a wet day when nothing is known of the day before */
     double wet_after_dry[12], wet_after_wet[12];
     double fall_mm[12]; /* mean of a wet day */
@@ -62,7 +74,7 @@ struct climate {
 
 struct state {
     bool wet;
-    double mean, range; /* standard deviations away */
+    double mean, range; /* standard deviations away; the range's own, without its lean */
 };
 
 /* Cubic through b and c, sloped towards their neighbours a and d (Catmull and Rom, 1974). */
@@ -109,6 +121,13 @@ static void season_curve(double out[YEAR_DAYS], const double normals[12])
     }
 }
 
+/* Where a day's mean stands between the coldest month's, 0, and the warmest's, 1. */
+static double warmth_of(const struct climate *climate, int day, double coldest, double annual)
+{
+    double warmth = annual > 0 ? (climate->mean_c[day] - coldest) / annual : 0.5;
+    return fmin(fmax(warmth, 0), 1);
+}
+
 static void set_temperatures(struct climate *climate, const struct cy_normals *normals)
 {
     double mean[12], range[12], coldest = INFINITY, warmest = -INFINITY;
@@ -124,9 +143,11 @@ static void set_temperatures(struct climate *climate, const struct cy_normals *n
     double cold_spread = COLD_SPREAD_C + COLD_SPREAD_PER_C * annual;
     double warm_spread = WARM_SPREAD_C + WARM_SPREAD_PER_C * annual;
     for (int i = 0; i < YEAR_DAYS; i++) {
-        double warmth = annual > 0 ? (climate->mean_c[i] - coldest) / annual : 0.5;
-        warmth = fmin(fmax(warmth, 0), 1);
-        climate->spread_c[i] = cold_spread + warmth * (warm_spread - cold_spread);
+        double warmth = warmth_of(climate, i, coldest, annual);
+        double later = warmth_of(climate, (i + SUN_AHEAD_DAYS) % YEAR_DAYS, coldest, annual);
+        climate->spread_c[i] =
+            warm_spread + pow(1 - warmth, COLD_POWER) * (cold_spread - warm_spread);
+        climate->lean[i] = WARM_LEAN * later;
         climate->range_c[i] = fmax(climate->range_c[i], 0);
     }
 }
@@ -165,8 +186,10 @@ static void make_day(struct cy_weather *out, int index, const struct climate *cl
 {
     double share = climate->wet_share[year_day];
     double cloud = 1 - WET_RANGE_CUT * ((state->wet ? 1 : 0) - share);
+    double lean = climate->lean[year_day];
+    double wider = lean * state->mean + sqrt(1 - lean * lean) * state->range;
     /* Less half its variance, so that the mean of the exponential is 1. */
-    double swing = exp(RANGE_SPREAD * state->range - RANGE_SPREAD * RANGE_SPREAD / 2);
+    double swing = exp(RANGE_SPREAD * wider - RANGE_SPREAD * RANGE_SPREAD / 2);
     double range = climate->range_c[year_day] * cloud * swing;
     double mean = climate->mean_c[year_day] + climate->spread_c[year_day] * state->mean;
     out->tmin_c[index] = mean - range / 2;

@@ -4,6 +4,7 @@
 
 #include <stdlib.h>
 
+#include <caneyear/base/text.h>
 #include <caneyear/climate/chill.h>
 #include <caneyear/climate/degreedays.h>
 #include <caneyear/climate/frost.h>
@@ -215,6 +216,9 @@ static int run_degree_days(struct cy_pencil_result *out, const struct cy_pencil_
     if (!(rule.upper_c > rule.base_c))
         return cy_pencil__clash(in, issues, "upper", "the upper threshold is not above the base",
                                 "upper above base");
+    if (rule.method != CY_DEGREE_DAYS_SINE && rule.cutoff != CY_DEGREE_DAYS_HORIZONTAL)
+        return cy_pencil__clash(in, issues, "cutoff", "averages know the horizontal cutoff alone",
+                                "cutoff=horizontal, or method=sine");
     if (cy_pencil__given(in, "file"))
         return isnan(min) && isnan(max)
                    ? sum_degree_days(out, in, series->daily, &rule, issues)
@@ -240,6 +244,26 @@ static const struct cy_pencil_argument frost_arguments[] = {
     MAY("lat", DEGREE, -90, 90, "40", LATITUDE "; only its sign counts"),
 };
 
+/* One freeze has no spread, so no date whatever the level. */
+static int refuse_level(const struct cy_pencil_inputs *in, const struct cy_frost_fit *fit,
+                        struct cy_issues *issues)
+{
+    struct cy_text allowed = {0};
+    if (fit->frozen < 2) {
+        cy_text_add(&allowed, "a temp at which it froze in two years or more; here in ");
+        cy_text_add_int(&allowed, fit->frozen);
+        cy_text_add(&allowed, " of ");
+        cy_text_add_int(&allowed, fit->years);
+    } else {
+        cy_text_add(&allowed, "below ");
+        cy_text_add_number(&allowed, fit->share);
+        cy_text_add(&allowed, ", the share of years that freeze");
+    }
+    int status = cy_pencil__wrong(in, issues, "level", cy_text_get(&allowed));
+    cy_text_dispose(&allowed);
+    return status;
+}
+
 static int fit_frost(struct cy_pencil_result *out, const struct cy_pencil_inputs *in,
                      const struct cy_frost_list *list, struct cy_issues *issues)
 {
@@ -252,8 +276,7 @@ static int fit_frost(struct cy_pencil_result *out, const struct cy_pencil_inputs
         return CY_FAILED;
     }
     if (!cy_frost_date(&out->value, &fit, level))
-        return cy_pencil__wrong(in, issues, "level",
-                                "below the share of years that freeze, with two freezes or more");
+        return refuse_level(in, &fit, issues);
     cy_pencil__also(out, "share", fit.share, CY_PENCIL_SHARE);
     cy_pencil__also(out, "mean", fit.mean, CY_PENCIL_NUMBER);
     cy_pencil__also(out, "sd", fit.sd, CY_PENCIL_DAY);

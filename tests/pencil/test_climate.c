@@ -93,6 +93,9 @@ static void degree_days_of_a_day(void **state)
         12.2558 / 1.8, 5e-5);
     assert_refused(work("degree-days", "min=5 base=10"), CY_ISSUE_MISSING, "max");
     assert_refused(work("degree-days", "min=5 max=13 base=10 upper=9"), CY_ISSUE_PAIR, "upper");
+    /* An average has no shape to cut: it would be the horizontal one under another name. */
+    assert_refused(work("degree-days", "min=5 max=13 base=10 upper=12 cutoff=vertical"),
+                   CY_ISSUE_PAIR, "cutoff");
 }
 
 /* ---- files ---------------------------------------------------------------------------------- */

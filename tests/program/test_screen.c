@@ -483,9 +483,9 @@ static void a_click_chooses_a_line_of_a_page(void **state)
     click(pty, 10, 11);
     assert_shows(pty, ">y  crop");
     press(pty, "\r", ">  in all");
-    click(pty, 10, 6);
+    click(pty, 10, 5);
     assert_shows(pty, ">  first pick");
-    click(pty, 10, 9); /* the line above the weeks shows no figure */
+    click(pty, 10, 8); /* the line above the weeks shows no figure */
     press(pty, DOWN, ">  peak");
     leave(*state);
 }

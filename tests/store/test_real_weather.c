@@ -13,7 +13,9 @@
 
 #include <caneyear/climate/chill.h>
 #include <caneyear/climate/degreedays.h>
+#include <caneyear/climate/frost.h>
 #include <caneyear/climate/hourly.h>
+#include <caneyear/climate/maker.h>
 
 #include "store/series_read.h"
 
@@ -273,6 +275,98 @@ static void normals_true_and_rebuilt(void **state)
     cy_series_dispose(&series);
 }
 
+/* ---- made years ----------------------------------------------------------------------------- */
+
+struct month {
+    double days, low, high, low_squares, rain;
+};
+
+static void add_months(struct month out[12], const struct cy_weather *weather)
+{
+    for (int i = 0; i < weather->days; i++) {
+        struct month *month = &out[cy_day_date(weather->first + i).month - 1];
+        month->days++;
+        month->low += weather->tmin_c[i];
+        month->high += weather->tmax_c[i];
+        month->low_squares += weather->tmin_c[i] * weather->tmin_c[i];
+        month->rain += weather->rain_mm[i];
+    }
+}
+
+static double low_spread(const struct month *month)
+{
+    double mean = month->low / month->days;
+    return sqrt(month->low_squares / month->days - mean * mean);
+}
+
+/* Two hundred years made from a station's own monthly means. */
+static struct cy_weather made_like(const struct month months[12], double years)
+{
+    struct cy_normals normals;
+    struct cy_weather weather;
+    struct cy_random random;
+    for (int m = 0; m < 12; m++) {
+        normals.tmin_c[m] = months[m].low / months[m].days;
+        normals.tmax_c[m] = months[m].high / months[m].days;
+        normals.rain_mm[m] = months[m].rain / years;
+    }
+    cy_day first = cy_day_of(1900, 1, 1);
+    assert_int_equal(cy_weather_init(&weather, first, cy_day_of(2100, 1, 1) - first), CY_OK);
+    cy_random_seed(&random, 1, 5);
+    cy_weather_make(&weather, &normals, &random);
+    return weather;
+}
+
+static struct cy_frost_fit last_freezes(const struct cy_weather *weather)
+{
+    struct cy_frost_list list;
+    struct cy_frost_fit fit;
+    assert_int_equal(cy_frost_list(&list, weather, false, CY_FROST_SPRING, 0), CY_OK);
+    cy_frost_fit(&fit, &list);
+    cy_frost_list_dispose(&list);
+    return fit;
+}
+
+/* Nights of made years stray from their month's mean as far as the station's do: over the year
+ * within a fifth, and in no month by six tenths or more (four years of a month are 120 days that
+ * hang together, so that their spread is known to a fifth or so). */
+static void made_nights_stray_as_real_ones(void **state)
+{
+    (void)state;
+    const struct cy_weather *stations[] = {&seattle, &new_york};
+    for (size_t s = 0; s < 2; s++) {
+        struct month real[12] = {{0}}, made[12] = {{0}};
+        double real_sum = 0, made_sum = 0;
+        add_months(real, stations[s]);
+        struct cy_weather weather = made_like(real, 4);
+        add_months(made, &weather);
+        for (int m = 0; m < 12; m++) {
+            double ratio = low_spread(&made[m]) / low_spread(&real[m]);
+            assert_true(ratio > 1 / 1.6 && ratio < 1.6);
+            real_sum += low_spread(&real[m]);
+            made_sum += low_spread(&made[m]);
+        }
+        assert_near(made_sum / real_sum, 1, 0.2);
+        cy_weather_dispose(&weather);
+    }
+}
+
+/* New York's four last freezes: 93.5, deviation 9.0 (93.75 and 8.73 by true days). Four dates of
+ * that spread give their mean to 4.5 days and their spread to a third or so. */
+static void made_frosts_end_when_real_ones_do(void **state)
+{
+    (void)state;
+    struct month real[12] = {{0}};
+    add_months(real, &new_york);
+    struct cy_weather weather = made_like(real, 4);
+    struct cy_frost_fit station = last_freezes(&new_york), made = last_freezes(&weather);
+    assert_near(station.mean, 93.5, 1e-9);
+    assert_near(station.sd, 9, 1e-9);
+    assert_near(made.mean, station.mean, 4.5);
+    assert_near(made.sd, station.sd, 3);
+    cy_weather_dispose(&weather);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -281,6 +375,8 @@ int main(void)
         cmocka_unit_test(degree_days_of_a_year),
         cmocka_unit_test(a_winters_chill),
         cmocka_unit_test(normals_true_and_rebuilt),
+        cmocka_unit_test(made_nights_stray_as_real_ones),
+        cmocka_unit_test(made_frosts_end_when_real_ones_do),
     };
     return cmocka_run_group_tests(tests, read_both, drop_both);
 }
