@@ -223,8 +223,8 @@ static void add_takers(struct cy_sheet *out, size_t row, bool ascii)
         add_obstacle(out, i, ascii);
     if (out->sunlight.obstacle_count == 0)
         cy_sheet_add(out, CY_SHEET_TEXT,
-                     "  No obstacle is described, so an open sky is taken [placeholder]. Give\n"
-                     "  the site its obstacles: from, to, and altitude or height and distance.");
+                     "  No obstacle is described, so an open sky is taken [placeholder]. Give "
+                     "the site its obstacles: from, to, and altitude or height and distance.");
     if (row != CY_SUNLIGHT_FIELD)
         add_neighbours(out, row, ascii);
 }
