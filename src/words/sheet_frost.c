@@ -38,10 +38,12 @@ static bool why_risk(struct cy_trace *trace, const struct cy_sheet *sheet,
 static void add_risk(struct cy_sheet *out, size_t index, bool ascii)
 {
     const struct cy_frost_risk *risk = &out->watch.risks[index];
-    struct cy_text text = {0};
+    struct cy_text text = {0}, name = {0};
+    cy_say_clean(&name, out->plan->rows[risk->row].name, ascii);
     cy_text_add(&text, "  ");
-    cy_say_clean(&text, out->plan->rows[risk->row].name, ascii);
-    cy_text_pad(&text, 0, 18);
+    cy_text_add_fit(&text, cy_text_get(&name), 18, "~");
+    cy_text_dispose(&name);
+    cy_text_pad(&text, 0, 21);
     cy_text_add(&text, cy_frost_part_word(risk->part));
     if (!isnan(risk->station_c)) {
         cy_text_add(&text, ": at ");
@@ -116,7 +118,7 @@ static void add_years(struct cy_sheet *out)
         cy_text_add(&text, ": no station with ");
         cy_text_add_int(&text, CY_FROSTODDS_FEWEST);
         cy_text_add(&text,
-                    " springs on\nrecord is in the farm file (caneyear weather reads one).\n");
+                    " springs on record is in the farm file (caneyear weather reads one).\n");
     } else {
         cy_text_add(&text, " springs of the station, ");
         cy_text_add_int(&text, odds->first_year);

@@ -12,14 +12,14 @@ static void add_missing(struct cy_sheet *out, enum cy_rowplan_state state)
     static const char *const first[] = {
         [CY_ROWPLAN_NO_OUTLINE] = "No outline of the field is given, so no rows can be proposed.",
         [CY_ROWPLAN_CROSSES] = "Two sides of the field's outline cross or touch: its corners must "
-                               "follow one\nanother round the field.",
+                               "follow one another round the field.",
         [CY_ROWPLAN_NO_AREA] = "All corners of the field's outline stand in one line.",
     };
     struct cy_text text = {0};
     cy_text_add(&text, first[state]);
     cy_text_add(&text,
                 "\n\nGive its corners in their order round it, three or more: x is east and "
-                "y north\nof the field's corner, as the rows have them. In a farm's YAML:\n");
+                "y north of the field's corner, as the rows have them. In a farm's YAML:\n");
     cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
     cy_text_add(&text, "\n  site:\n"
                        "    corners:\n"
@@ -29,7 +29,7 @@ static void add_missing(struct cy_sheet *out, enum cy_rowplan_state state)
                        "      - {key: northwest, x: 0 ft, y: 300 ft}\n");
     cy_sheet_add_text(out, CY_SHEET_PICTURE, &text);
     cy_text_add(&text, "\nThe site's headland, row_spacing, row_bearing, plant_spacing, "
-                       "shortest_row and\nrow_trellis say the rest.\n");
+                       "shortest_row and row_trellis say the rest.\n");
     cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
     cy_text_dispose(&text);
 }
@@ -107,10 +107,7 @@ static void add_total(struct cy_sheet *out, const struct cy_rowplan *layout)
     cy_text_add_int(&text, layout->line_posts);
     cy_text_add(&text, " line posts, ");
     cy_text_add_int(&text, layout->end_posts);
-    cy_text_add(&text, " end posts");
-    cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why, 0, -1);
-    cy_text_clear(&text);
-    cy_text_add(&text, "[");
+    cy_text_add(&text, " end posts [");
     cy_say_basis(&text, out->field.basis);
     cy_text_add(&text, "].");
     double stands_m = 0;
@@ -124,7 +121,7 @@ static void add_total(struct cy_sheet *out, const struct cy_rowplan *layout)
         add_length(&text, out, stands_m, 0);
         cy_text_add(&text, " in all.");
     }
-    cy_sheet_add(out, CY_SHEET_TEXT, cy_text_get(&text));
+    cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why, 0, -1);
     out->failed = out->failed || text.failed;
     cy_text_dispose(&text);
 }
@@ -193,22 +190,22 @@ static void add_choice(struct cy_sheet *out, const struct cy_rowplan_choice *cho
     cy_text_dispose(&text);
 }
 
-static void say_best(struct cy_sheet *out, const struct cy_rowplan_choice *own,
-                     const struct cy_rowplan_choice choices[CY_ROWPLAN_BEARINGS])
+/* The site's own bearing is among the choices. */
+static void say_best(struct cy_sheet *out, const struct cy_rowplan_choice *choices, size_t count)
 {
     const struct cy_rowplan_choice *longest = own, *sunniest = own;
     struct cy_text text = {0};
-    for (size_t i = 0; i < CY_ROWPLAN_BEARINGS; i++) {
-        if (choices[i].length_m > longest->length_m)
-            longest = &choices[i];
-        if (choices[i].sun_h > sunniest->sun_h)
-            sunniest = &choices[i];
+    for (size_t i = 1; i < count; i++) {
+        if (choices[i].length_m > choices[longest].length_m)
+            longest = i;
+        if (choices[i].sun_h > choices[sunniest].sun_h)
+            sunniest = i;
     }
-    cy_text_add(&text, "  the most row at ");
-    cy_text_add_fixed(&text, longest->bearing_deg, 0);
+    cy_text_add(&text, "  most length of row at ");
+    cy_text_add_fixed(&text, choices[longest].bearing_deg, 0);
     cy_text_add(&text, " deg, most sun at ");
-    cy_text_add_fixed(&text, sunniest->bearing_deg, 0);
-    cy_text_add(&text, " deg;\n  rows that run north and south light both their faces alike\n");
+    cy_text_add_fixed(&text, choices[sunniest].bearing_deg, 0);
+    cy_text_add(&text, " deg; rows that run north and south light both their faces alike");
     cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
     out->failed = out->failed || text.failed;
     cy_text_dispose(&text);
@@ -216,25 +213,21 @@ static void say_best(struct cy_sheet *out, const struct cy_rowplan_choice *own,
 
 static int add_choices(struct cy_sheet *out)
 {
-    struct cy_rowplan_choice choices[CY_ROWPLAN_BEARINGS];
+    struct cy_rowplan_choice choices[1 + CY_ROWPLAN_BEARINGS];
     cy_sheet_add(out, CY_SHEET_TEXT, "");
     cy_sheet_add(out, CY_SHEET_HEADING,
                  isnan(cy_rowplan_fall_deg(out->field.slope.number, out->field.aspect.number, 0))
                      ? "Bearing    rows  in all    plants   posts  sun a day"
                      : "Bearing    rows  in all    plants   posts  sun      fall along");
-    struct cy_rowplan_choice own;
-    int status = cy_rowplan_choose(&own, &out->field, &out->sunlight, out->field.bearing.number);
-    if (status != CY_OK)
-        return status;
-    add_choice(out, &own, -1);
-    for (int i = 0; i < CY_ROWPLAN_BEARINGS; i++) {
-        status =
-            cy_rowplan_choose(&choices[i], &out->field, &out->sunlight, i * CY_ROWPLAN_TURN_DEG);
+    for (int i = -1; i < CY_ROWPLAN_BEARINGS; i++) {
+        double bearing_deg = i < 0 ? out->field.bearing.number : i * CY_ROWPLAN_TURN_DEG;
+        struct cy_rowplan_choice *choice = &choices[1 + i];
+        int status = cy_rowplan_choose(choice, &out->field, &out->sunlight, bearing_deg);
         if (status != CY_OK)
             return status;
-        add_choice(out, &choices[i], i * CY_ROWPLAN_TURN_DEG);
+        add_choice(out, choice, i < 0 ? -1 : i * CY_ROWPLAN_TURN_DEG);
     }
-    say_best(out, &own, choices);
+    say_best(out, choices, sizeof choices / sizeof *choices);
     return CY_OK;
 }
 
@@ -257,8 +250,8 @@ static void add_slope(struct cy_sheet *out)
     cy_sheet_add(out, CY_SHEET_TEXT, "");
     if (isnan(along)) {
         cy_sheet_add(out, CY_SHEET_TEXT,
-                     "The site's slope and aspect are not both given, so it is not known whether");
-        cy_sheet_add(out, CY_SHEET_TEXT, "rows would run up and down steep ground.");
+                     "The site's slope and aspect are not both given, so it is not known whether "
+                     "rows would run up and down steep ground.");
         if (!(slope > CY_ROWPLAN_GENTLE_DEG))
             return;
     } else {
@@ -275,9 +268,9 @@ static void add_slope(struct cy_sheet *out)
     if (slope > CY_ROWPLAN_GENTLE_DEG)
         cy_text_add(&text,
                     "Steep: under 10 deg is asked for (Univ. of Kentucky), over 12 to 15 it is "
-                    "a\nproblem for equipment (NC State). Along rows that run up and down it "
-                    "soil washes\nout, and across it a tractor can turn over [from memory]: ask "
-                    "your conservation\noffice before you plant.\n");
+                    "a problem for equipment (NC State). Along rows that run up and down it "
+                    "soil washes out, and across it a tractor can turn over [from memory]: ask "
+                    "your conservation office before you plant.\n");
     else
         cy_text_add(&text, "Under 10 is asked for (Univ. of Kentucky).\n");
     cy_sheet_add_text(out, slope > CY_ROWPLAN_GENTLE_DEG ? CY_SHEET_CAUTION : CY_SHEET_TEXT, &text);

@@ -148,9 +148,9 @@ int cy_sheet_learned(struct cy_sheet *out, const struct cy_sheet_request *reques
             add_learned(out, request, i);
     if (out->count == 0)
         cy_sheet_add(out, CY_SHEET_TEXT, "Nothing yet: the catalogue's values stand.");
-    cy_text_add(&notes, "Notes of emergence, bud break, bloom, ripe fruit and cane height move\n"
-                        "the values of their cultivar, season by season; a night low moves how\n"
-                        "much colder its row's nights are than the station's. A season whose\n"
+    cy_text_add(&notes, "Notes of emergence, bud break, bloom, ripe fruit and cane height move "
+                        "the values of their cultivar, season by season; a night low moves how "
+                        "much colder its row's nights are than the station's. A season whose "
                         "station weather is in the farm file counts in full.");
     cy_sheet_add_text(out, CY_SHEET_TEXT, &notes);
     cy_text_dispose(&notes);

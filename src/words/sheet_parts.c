@@ -40,15 +40,15 @@ static void add_line(struct cy_sheet *sheet, const struct cy_parts_line *line,
         cy_text_add_fixed(&text, line->amount, 0);
     cy_text_pad(&text, 0, 10);
     say_kind(&text, line, system);
-    cy_text_pad(&text, 0, 45);
+    cy_text_pad(&text, 0, 43);
     if (line->part) {
         if (line->by_length)
             cy_quantity_show(&text, line->price, CY_Q_MONEY_PER_LENGTH, NULL, system, 3);
         else
             cy_say_money(&text, line->price);
-        cy_text_pad(&text, 0, 57);
+        cy_text_pad(&text, 0, 55);
         cy_say_money(&text, line->cost);
-        cy_text_pad(&text, 0, 68);
+        cy_text_pad(&text, 0, 66);
         cy_text_add(&text, cy_basis_word(line->basis));
     } else {
         cy_text_add(&text, "no price");
@@ -59,7 +59,7 @@ static void add_line(struct cy_sheet *sheet, const struct cy_parts_line *line,
 }
 
 static void add_sum(struct cy_sheet *sheet, const struct cy_parts_list *list, enum cy_system system,
-                    int width, size_t row, int item)
+                    size_t row, int item)
 {
     struct cy_text text = {0};
     cy_text_add(&text, "In all ");
@@ -73,7 +73,8 @@ static void add_sum(struct cy_sheet *sheet, const struct cy_parts_list *list, en
     cy_text_add(&text, ". Work is not in it [");
     cy_say_basis(&text, list->basis);
     cy_text_add(&text, "].");
-    cy_sheet_add_wrapped(sheet, CY_SHEET_TEXT, &text, width, why, row, item);
+    cy_sheet_add_figure(sheet, CY_SHEET_TEXT, cy_text_get(&text), why, row, item);
+    cy_text_clear(&text);
     if (list->unpriced > 0) {
         cy_text_add_int(&text, list->unpriced);
         cy_text_add(&text, list->unpriced == 1
@@ -81,27 +82,27 @@ static void add_sum(struct cy_sheet *sheet, const struct cy_parts_list *list, en
                                : " lines have no price and are not in the sum: no "
                                  "part ");
         cy_text_add(&text, "of that kind is wide and long enough.");
-        cy_sheet_add_wrapped(sheet, CY_SHEET_WARNING, &text, width, NULL, 0, 0);
+        cy_sheet_add_text(sheet, CY_SHEET_WARNING, &text);
     }
     if (list->basis & CY_BASIS_PLACEHOLDER) {
         cy_text_add(&text, "Prices marked placeholder are nobody's: type yours, as in "
                            "part.high-tensile.price_by_length or part.round-4-8.price. Published "
                            "for comparison, all of a conventional trellis: $3,000 to $5,000 an "
                            "acre (University of Arkansas, about 2017).");
-        cy_sheet_add_wrapped(sheet, CY_SHEET_TEXT, &text, width, NULL, 0, 0);
+        cy_sheet_add_text(sheet, CY_SHEET_TEXT, &text);
     }
     sheet->failed = sheet->failed || text.failed;
     cy_text_dispose(&text);
 }
 
-static void add_cautions(struct cy_sheet *sheet, int width)
+static void add_cautions(struct cy_sheet *sheet)
 {
     struct cy_text text = {0};
     cy_text_add(&text,
                 "Take care: eye protection and gloves with wire and staples; gloves with "
                 "treated wood, a dust mask when you saw it, and never burn the offcuts; have "
                 "buried utilities located before you dig (811 in the United States).");
-    cy_sheet_add_wrapped(sheet, CY_SHEET_CAUTION, &text, width, NULL, 0, 0);
+    cy_sheet_add_text(sheet, CY_SHEET_CAUTION, &text);
     cy_text_dispose(&text);
 }
 
@@ -110,7 +111,6 @@ int cy_sheet_parts(struct cy_sheet *out, const struct cy_sheet_request *request)
     const struct cy_plan *plan = request->plan;
     enum cy_system system = cy_farm_system(&plan->farm);
     struct cy_parts_list list;
-    int width = request->width > 100 ? 100 : request->width - 2;
     int item = request->whole_farm ? -1 : CY_TRELLIS_WHY_PARTS;
     bool any = true;
     cy_text_add(&out->title, "Parts of the trellis");
@@ -131,11 +131,11 @@ int cy_sheet_parts(struct cy_sheet *out, const struct cy_sheet_request *request)
         return CY_OK;
     }
     cy_sheet_add(out, CY_SHEET_HEADING,
-                 "AMOUNT    PART                               PRICE       COST       BASIS");
+                 "AMOUNT    PART                             PRICE       COST       BASIS");
     for (int i = 0; i < list.count; i++)
         add_line(out, &list.lines[i], system, request->row, item);
     cy_sheet_add(out, CY_SHEET_TEXT, "");
-    add_sum(out, &list, system, width, request->row, item);
+    add_sum(out, &list, system, request->row, item);
     if (list.left_out > 0 && request->whole_farm) {
         struct cy_text text = {0};
         cy_text_add_int(&text, list.left_out);
@@ -145,6 +145,6 @@ int cy_sheet_parts(struct cy_sheet *out, const struct cy_sheet_request *request)
         cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
         cy_text_dispose(&text);
     }
-    add_cautions(out, width);
+    add_cautions(out);
     return CY_OK;
 }

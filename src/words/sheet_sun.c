@@ -220,12 +220,10 @@ static void add_takers(struct cy_sheet *out, size_t row, bool ascii)
     cy_text_dispose(&text);
     for (size_t i = 0; i < out->sunlight.obstacle_count; i++)
         add_obstacle(out, i, ascii);
-    if (out->sunlight.obstacle_count == 0) {
+    if (out->sunlight.obstacle_count == 0)
         cy_sheet_add(out, CY_SHEET_TEXT,
-                     "  No obstacle is described, so an open sky is taken [placeholder].");
-        cy_sheet_add(out, CY_SHEET_TEXT,
-                     "  Give the site its obstacles: from, to, and altitude or height and distance.");
-    }
+                     "  No obstacle is described, so an open sky is taken [placeholder]. Give "
+                     "the site its obstacles: from, to, and altitude or height and distance.");
     if (row != CY_SUNLIGHT_FIELD)
         add_neighbours(out, row, ascii);
 }

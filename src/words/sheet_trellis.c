@@ -17,7 +17,6 @@ struct page {
     struct cy_trellis_frame frame;
     enum cy_system system;
     size_t row;
-    int width;
     struct cy_text text; /* of the line being written */
 };
 
@@ -29,7 +28,8 @@ static bool why(struct cy_trace *trace, const struct cy_sheet *sheet,
 
 static void end_figure(struct page *p, enum cy_sheet_role role, int item)
 {
-    cy_sheet_add_wrapped(p->sheet, role, &p->text, p->width, item < 0 ? NULL : why, p->row, item);
+    cy_sheet_add_figure(p->sheet, role, cy_text_get(&p->text), item < 0 ? NULL : why, p->row, item);
+    cy_text_clear(&p->text);
 }
 
 static void end_text(struct page *p, enum cy_sheet_role role)
@@ -114,23 +114,26 @@ static void check_line(struct page *p, int index)
     enum cy_quantity quantity = cy_check_quantity(check->kind);
     size_t start = p->text.length;
     cy_say_part(&p->text, p->plan, p->verdict, check);
-    tab(p, start, 12);
-    add(p, cy_check_what(check->kind));
-    tab(p, start, 36);
     if (check->refusal) {
+        add(p, ", ");
+        add(p, cy_check_what(check->kind));
+        add(p, ": ");
         add(p, cy_say_refusal(check->refusal));
         end_text(p, CY_SHEET_TEXT);
         return;
     }
+    tab(p, start, 12);
+    add(p, cy_check_what(check->kind));
+    tab(p, start, 34);
     show(p, check->demand, quantity, 0);
-    tab(p, start, 49);
+    tab(p, start, 47);
     show(p, check->capacity, quantity, 0);
-    tab(p, start, 61);
+    tab(p, start, 59);
     struct cy_text use = {0};
     cy_say_use(&use, check->use);
     add(p, cy_text_get(&use));
     cy_text_dispose(&use);
-    tab(p, start, 68);
+    tab(p, start, 66);
     add(p, p->request->width >= 120 ? cy_trellis_case_word(check->in) : cy_case_short(check->in));
     cy_sheet_add_figure(p->sheet, check->use > 1 ? CY_SHEET_WARNING : CY_SHEET_TEXT,
                         cy_text_get(&p->text), why, p->row, index);
@@ -161,7 +164,7 @@ static int count_alike(const struct cy_trellis_verdict *v, int wire)
 
 static void checks(struct page *p)
 {
-    heading(p, "CHECK       WHAT                    ASKED        ALLOWED     USED   CASE");
+    heading(p, "CHECK       WHAT                  ASKED        ALLOWED     USED   CASE");
     for (int i = 0; i < p->verdict->check_count; i++) {
         const struct cy_trellis_check *check = &p->verdict->checks[i], *last = check - 1;
         /* What is refused for one reason is said once, of each wire and of the end. */
@@ -555,7 +558,7 @@ static void farm_line(struct page *p, size_t row)
     p->row = row;
     cy_say_clean(&name, p->plan->rows[row].name, p->request->ascii);
     size_t start = p->text.length;
-    cy_text_add_fit(&p->text, cy_text_get(&name), 20, ".");
+    cy_text_add_fit(&p->text, cy_text_get(&name), 20, "~");
     cy_text_dispose(&name);
     tab(p, start, 21);
     const struct cy_trellis_check *check =
@@ -612,7 +615,16 @@ static void farm_sum(struct page *p)
 
 static void farm_sheet(struct page *p)
 {
+    bool any = false;
+    for (size_t row = 0; row < p->plan->row_count && !any; row++)
+        any = cy_trellis_of(p->plan, row) != NULL;
     cy_text_add(&p->sheet->title, "Trellises of all rows");
+    if (!any) {
+        add(p, "No row names a trellis, so there is nothing to check. Give the farm a trellis, and "
+               "its rows the trellis's key (row.KEY.trellis).");
+        end_text(p, CY_SHEET_TEXT);
+        return;
+    }
     cy_sheet_add(p->sheet, CY_SHEET_HEADING,
                  "ROW                  USED     OF WHAT                              CASE");
     for (size_t row = 0; row < p->plan->row_count; row++)
@@ -627,8 +639,7 @@ int cy_sheet_trellis(struct cy_sheet *out, const struct cy_sheet_request *reques
                         .request = request,
                         .plan = request->plan,
                         .system = cy_farm_system(&request->plan->farm),
-                        .row = request->row,
-                        .width = request->width > 100 ? 100 : request->width - 2};
+                        .row = request->row};
     int status = CY_OK;
     if (request->whole_farm) {
         farm_sheet(&page);

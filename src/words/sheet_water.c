@@ -278,13 +278,11 @@ static void add_picture(struct page *page, const struct cy_water_row *row)
     cy_text_add(&line, picture.ascii ? "#" : "█");
     cy_text_add(&line, " the middle year, ");
     cy_text_add(&line, picture.ascii ? ":" : "░");
-    cy_text_add(&line, " one year in ten holds as much. Below the dashes growth");
-    add_line(page, &line, CY_SHEET_TEXT);
-    cy_text_add(&line, "suffers. Bars: means of the week, the tallest ");
+    cy_text_add(&line, " one year in ten holds as much. Below the dashes growth "
+                       "suffers. Bars: means of the week, the tallest ");
     say(&line, most_of(&picture), &a_depth, page->system);
-    cy_text_add(&line, "; given is what was");
+    cy_text_add(&line, "; given is what was written down, and ahead what the balance asks for.");
     add_line(page, &line, CY_SHEET_TEXT);
-    add(page, CY_SHEET_TEXT, "written down, and ahead what the balance asks for.");
     cy_text_dispose(&line);
 }
 
@@ -302,9 +300,7 @@ static void add_soil(struct page *page, const struct cy_water_row *row)
     cy_quantity_show(&line, row->roots_m, CY_Q_LENGTH, NULL, page->system, 1);
     cy_text_add(&line, " deep; ");
     say(&line, row->raw_mm, &a_depth, page->system);
-    cy_text_add(&line, " of it is");
-    add_line(page, &line, CY_SHEET_TEXT);
-    cy_text_add(&line, "drawn without harm");
+    cy_text_add(&line, " of it is drawn without harm");
     if (isnan(row->today_mm.p50)) {
         cy_text_add_char(&line, '.');
         add_line(page, &line, CY_SHEET_TEXT);
@@ -323,10 +319,9 @@ static void add_soil(struct page *page, const struct cy_water_row *row)
     }
     if (row->rain_notes + row->given_notes == 0) {
         add(page, CY_SHEET_TEXT,
-            "No rain of a gauge and no water given is written down. On days that a station");
-        add(page, CY_SHEET_TEXT,
-            "observed none counts as given: note what you give. Where none did, the plan's");
-        add(page, CY_SHEET_TEXT, "watering counts.");
+            "No rain of a gauge and no water given is written down. On days that a station "
+            "observed none counts as given: note what you give. Where none did, the plan's "
+            "watering counts.");
     } else {
         cy_text_add_int(&line, row->rain_notes);
         cy_text_add(&line, row->rain_notes == 1 ? " day" : " days");
@@ -342,23 +337,19 @@ static void add_soil(struct page *page, const struct cy_water_row *row)
 /* What brings on its watering jobs. */
 static void add_rule(struct page *page, const struct cy_water_row *row)
 {
-    static const struct {
-        const char *first, *second;
-    } words[] = {
-        {"The balance brings on its watering: its zone's rule.", NULL},
-        {"An inch a week brings on its watering in this first year: its zone's rule.", NULL},
-        {"An inch a week brings on its watering in this first year: it is on no zone that",
-         "says otherwise."},
-        {"Nothing brings on its watering: its zone's rule, an inch a week, is for rows in",
-         "their first year. Set the zone's rule to balance for jobs here."},
-        {"Nothing brings on its watering: it is on no zone. On one whose rule is the",
-         "balance it has watering jobs."},
+    static const char *const words[] = {
+        "The balance brings on its watering: its zone's rule.",
+        "An inch a week brings on its watering in this first year: its zone's rule.",
+        "An inch a week brings on its watering in this first year: it is on no zone that "
+        "says otherwise.",
+        "Nothing brings on its watering: its zone's rule, an inch a week, is for rows in "
+        "their first year. Set the zone's rule to balance for jobs here.",
+        "Nothing brings on its watering: it is on no zone. On one whose rule is the "
+        "balance it has watering jobs.",
     };
     bool zoned = row->zone < page->water->zone_count;
     int which = row->rule == CY_WATER_RULE_BALANCE ? 0 : (row->first_year ? 1 : 3) + !zoned;
-    add(page, CY_SHEET_TEXT, words[which].first);
-    if (words[which].second)
-        add(page, CY_SHEET_TEXT, words[which].second);
+    add(page, CY_SHEET_TEXT, words[which]);
 }
 
 static void add_need_line(struct page *page, const struct cy_water_row *row, int week,
@@ -422,8 +413,8 @@ static void add_line_verdict(struct page *page, const struct cy_water_row_line *
         add_figure(page, &text, CY_SHEET_WARNING, CY_WATER_WHY_LINE, row, 0);
     } else if (!line->fits) {
         add(page, CY_SHEET_WARNING,
-            "Feed it from its middle, shorten it, or take a wider line or emitters that hold");
-        add(page, CY_SHEET_WARNING, "their flow.");
+            "Feed it from its middle, shorten it, or take a wider line or emitters that hold "
+            "their flow.");
     }
     cy_text_dispose(&text);
 }
@@ -450,9 +441,7 @@ static void add_drip(struct page *page, const struct cy_water_row *row)
         cy_quantity_show(&text, fabs(line.line.slope), CY_Q_SHARE, "%", page->system, 1);
         cy_text_add(&text, " from its first post");
     }
-    cy_text_add(&text, ";");
-    add_figure(page, &text, CY_SHEET_TEXT, CY_WATER_WHY_LINE, row->row, 0);
-    cy_text_add(&text, "friction takes ");
+    cy_text_add(&text, "; friction takes ");
     cy_quantity_show(&text, line.result.friction_m * 9806.65, CY_Q_PRESSURE, NULL, page->system, 2);
     cy_text_add(&text, " of ");
     cy_quantity_show(&text, line.line.head_m * 9806.65, CY_Q_PRESSURE, NULL, page->system, 1);
@@ -608,8 +597,7 @@ static void add_hours(struct page *page, size_t source, int from)
             struct cy_text name = {0};
             cy_say_clean(&name, water->zones[shown[i]].key, page->request->ascii);
             cy_text_pad(&line, 0, 10 + COLUMN * i);
-            cy_text_add_n(&line, cy_text_get(&name),
-                          name.length < COLUMN - 1 ? name.length : COLUMN - 1);
+            cy_text_add_fit(&line, cy_text_get(&name), COLUMN - 1, "~");
             cy_text_dispose(&name);
         }
         cy_text_pad(&line, 0, 10 + COLUMN * count);
@@ -642,12 +630,12 @@ static void add_row_line(struct page *page, const struct cy_water_row *row, int 
     bool inch = figure == &row->weeks[week].inch_mm;
     if (!row->waters)
         return;
+    struct cy_text name = {0};
+    cy_say_clean(&name, page->plan->rows[row->row].name, page->request->ascii);
     cy_text_add(&line, "  ");
-    cy_say_clean(&line, page->plan->rows[row->row].name, page->request->ascii);
-    int used = cy_utf8_columns(cy_text_get(&line));
-    for (; used < 20; used++)
-        cy_text_add_char(&line, ' ');
-    cy_text_add_char(&line, ' ');
+    cy_text_add_fit(&line, cy_text_get(&name), 18, "~");
+    cy_text_dispose(&name);
+    cy_text_pad(&line, 0, 21);
     size_t start = line.length;
     say_range(&line, figure, 1, &a_depth, page->system);
     cy_text_pad(&line, start, 29);
@@ -705,13 +693,13 @@ static void add_farm(struct page *page)
     }
     if (jobless) {
         add(page, CY_SHEET_TEXT,
-            "No jobs: an inch a week is for rows in their first year. Where a zone's rule is");
-        add(page, CY_SHEET_TEXT, "the balance, all its rows have watering jobs.");
+            "No jobs: an inch a week is for rows in their first year. Where a zone's rule is "
+            "the balance, all its rows have watering jobs.");
     }
     if (page->water->uncounted_notes > 0) {
         add(page, CY_SHEET_WARNING,
-            "Some notes of water given by the time that it ran do not count: the zone's emitters");
-        add(page, CY_SHEET_WARNING, "are not known.");
+            "Some notes of water given by the time that it ran do not count: the zone's emitters "
+            "are not known.");
     }
 }
 
@@ -720,13 +708,11 @@ static void add_farm(struct page *page)
 static void add_care(struct page *page)
 {
     add_heading(page, "Take care");
-    static const char *const lines[] = {
-        "Shut off and vent a line before you open it. Pumps and cords near water: guarded",
-        "and by the electrical code. A line on a drinking-water main, or one that feeds",
-        "fertilizer, needs what the local code asks for against backflow. A well or pond",
-        "may need a right or permit; fence open water where children come."};
-    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
-        add(page, CY_SHEET_CAUTION, lines[i]);
+    add(page, CY_SHEET_CAUTION,
+        "Shut off and vent a line before you open it. Pumps and cords near water: guarded "
+        "and by the electrical code. A line on a drinking-water main, or one that feeds "
+        "fertilizer, needs what the local code asks for against backflow. A well or pond "
+        "may need a right or permit; fence open water where children come.");
 }
 
 /* By which equation the days' reference was reckoned. */
@@ -737,14 +723,16 @@ static void add_reference(struct page *page)
     add(page, CY_SHEET_TEXT, "");
     if (share == 0) {
         add(page, CY_SHEET_TEXT,
-            "Reference ET is by temperature alone: the weather has no wind, humidity and sun.");
+            "What the air draws from a lawn (reference ET), on which all this rests, is by "
+            "temperature alone: the weather has no wind, humidity and sun.");
         return;
     }
-    cy_text_add(&line, "Reference ET is by the full combination equation on ");
+    cy_text_add(&line, "What the air draws from a lawn (reference ET), on which all this rests, is "
+                       "by the full combination equation on ");
     cy_quantity_show(&line, share, CY_Q_SHARE, "%", page->system, 0);
-    cy_text_add(&line, " of the days, by");
+    cy_text_add(&line, " of the days, by temperature alone where wind, humidity or sun is "
+                       "missing.");
     add_line(page, &line, CY_SHEET_TEXT);
-    add(page, CY_SHEET_TEXT, "temperature alone where wind, humidity or sun is missing.");
     cy_text_dispose(&line);
 }
 

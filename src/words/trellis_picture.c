@@ -275,8 +275,7 @@ static void add_legend(struct cy_sheet *sheet, const struct picture *p,
     }
     if (p->frame->form == CY_FORM_V)
         cy_text_add(&text, " Of a V the other leg stands behind.");
-    cy_sheet_add_wrapped(sheet, CY_SHEET_TEXT, &text,
-                         request->width > 100 ? 100 : request->width - 2, NULL, 0, 0);
+    cy_sheet_add_text(sheet, CY_SHEET_TEXT, &text);
     cy_text_dispose(&text);
 }
 
