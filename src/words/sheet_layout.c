@@ -193,7 +193,7 @@ static void add_choice(struct cy_sheet *out, const struct cy_rowplan_choice *cho
 /* The site's own bearing is among the choices. */
 static void say_best(struct cy_sheet *out, const struct cy_rowplan_choice *choices, size_t count)
 {
-    const struct cy_rowplan_choice *longest = own, *sunniest = own;
+    size_t longest = 0, sunniest = 0;
     struct cy_text text = {0};
     for (size_t i = 1; i < count; i++) {
         if (choices[i].length_m > choices[longest].length_m)
