@@ -396,8 +396,9 @@ static void practice(struct page *p)
         add(p, "A customary post passes no building code, and such posts stand for decades: rows "
                "shelter one another, leaves and canes give way to a gust, wires share it among "
                "many posts, a post may lean a little, and the code's soil values are cautious and "
-               "meant for about half an inch of movement. The depth of practice is experience, "
-               "not a calculation.");
+               "meant for about ");
+        add(p, p->system == CY_US ? "half an inch" : "13 mm");
+        add(p, " of movement. The depth of practice is experience, not a calculation.");
         end_text(p, CY_SHEET_TEXT);
         shelter(p);
     }

@@ -311,7 +311,8 @@ static void wrong_addresses_say_what_is_near(void **state)
     (void)state;
     static const char kinds[] = "farm, site, place, cultivar, practice, trellis, part, zone, crew, "
                                 "market, job, row, note, work";
-    static const char wire[] = "height, kind, gauge, tension, working, set_at";
+    static const char wire[] = "height, kind, gauge, tension, working, set_at, breaks, "
+                               "diameter, modulus, expansion";
     static const struct {
         const char *address;
         enum cy_issue_code code;
