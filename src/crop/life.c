@@ -229,8 +229,7 @@ static cy_day peak_seen(const struct run *run, enum cy_stage first_stage, double
         /* The rest of the picking is still ahead: how long it takes is as uncertain as ripening. */
         double luck =
             first_stage == CY_STAGE_FIRST_PICK ? run->luck->ripening : run->luck->autumn_ripening;
-        cy_day ahead =
-            days_later(first, length_d / 2 + luck * run->traits->ripen_error_d.value);
+        cy_day ahead = days_later(first, length_d / 2 + luck * run->traits->ripen_error_d.value);
         return ahead > first ? ahead : first + 1;
     }
     return last != CY_DAY_NONE ? days_later(last, -length_d / 2) : CY_DAY_NONE;
@@ -352,9 +351,8 @@ static void autumn_crop(struct run *run)
     cy_day bloom = run->life->day[CY_STAGE_AUTUMN_BLOOM];
     cy_day peak = peak_seen(run, CY_STAGE_AUTUMN_FIRST_PICK, length);
     if (peak == CY_DAY_NONE && bloom != CY_DAY_NONE)
-        peak = days_later(bloom,
-                          traits->autumn_bloom_to_peak_d.value +
-                              run->luck->autumn_ripening * traits->ripen_error_d.value);
+        peak = days_later(bloom, traits->autumn_bloom_to_peak_d.value +
+                                     run->luck->autumn_ripening * traits->ripen_error_d.value);
     if (peak == CY_DAY_NONE)
         never_from_to(run, CY_STAGE_AUTUMN_FIRST_PICK, CY_STAGE_AUTUMN_LAST_PICK,
                       (enum cy_never)run->life->never[CY_STAGE_AUTUMN_BLOOM]);
@@ -649,9 +647,11 @@ static cy_basis tip_basis(const struct cy_traits *traits, const struct cy_sighti
     if (seen->height_day == CY_DAY_NONE)
         return cy_life_basis(traits, seen, weather, CY_STAGE_EMERGENCE) |
                traits->tip_height_m.basis | traits->growth_m_d.basis;
-    /* Once a height is seen, what is left to guess is the growth to come. */
+    /* Once a height is seen, what is left to guess is the growth from there to the tip height, or
+     * back to it. */
+    bool there = traits->tip_height_m.value - seen->height_m == 0;
     return CY_BASIS_OBSERVED | traits->tip_height_m.basis |
-           (traits->tip_height_m.value > seen->height_m ? traits->growth_m_d.basis : CY_BASIS_NONE);
+           (there ? CY_BASIS_NONE : traits->growth_m_d.basis);
 }
 
 /* What is behind the verdict of the winter. */

@@ -351,6 +351,9 @@ static void learn_cohort(struct learner *learner, const struct cy_row_facts *fac
         .year = year, .latitude_deg = facts->latitude_deg, .planted = CY_DAY_NONE};
     cy_cohort_place(&sitting.cohort, &facts->traits, facts->stock, facts->planted_season,
                     facts->phase);
+    /* Canes that came up before this planting were other ones. */
+    if (year < facts->planted_season && !sitting.cohort.stands)
+        return;
     cy_row_sightings(&sitting.cohort.seen, learner->seen, facts, year, learner->plan->today);
     sitting.past = past_of(learner, year);
     if (!sitting.past)

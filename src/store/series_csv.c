@@ -145,6 +145,7 @@ static void read_figure(struct cy_series_reading *r, struct cy_series_row *row, 
 {
     size_t index = r->at[figure];
     const char *text = cy_csv_field(&r->csv, index);
+    text += strspn(text, " "); /* the archive's station files are padded to a width */
     row->figure[figure] = NAN;
     row->column[figure] = index < r->csv.count ? r->csv.fields[index].column : 1;
     if (is_nothing(text) || !marks_allow(r, figure))

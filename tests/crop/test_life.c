@@ -744,6 +744,15 @@ static void a_placeholder_marks_what_is_made_from_it(void **state)
                      CY_BASIS_OBSERVED | CY_BASIS_PUBLISHED);
     seen->half_bloom_guessed = true;
     assert_true(cy_life_basis(traits, seen, 0, CY_STAGE_BLOOM) & CY_BASIS_PLACEHOLDER);
+    /* From a height that was seen it is still the growth that leads on to the tip height, or back
+     * to it; at it there is nothing to guess. */
+    seen->height_day = on(2026, 5, 1);
+    for (int i = -1; i <= 1; i++) {
+        seen->height_m = traits->tip_height_m.value + 0.1 * i;
+        tip = cy_life_basis(traits, seen, 0, CY_STAGE_TIP);
+        assert_true(tip & CY_BASIS_OBSERVED);
+        assert_int_equal(!(tip & CY_BASIS_PLACEHOLDER), i == 0);
+    }
     close_scene(&scene);
 }
 

@@ -262,6 +262,28 @@ static void only_notes_that_count_teach(void **state)
     cy_farm_dispose(&farm);
 }
 
+/* What stood in a row before it was planted was something else. */
+static void notes_of_an_earlier_planting_teach_nothing(void **state)
+{
+    (void)state;
+    struct cy_farm farm;
+    farm_north(&farm);
+    add_row(&farm, "a", "natchez", "hedge", "2009-04-10");
+    note(&farm, "a", day_at("2005-05-01"), "full bloom");
+    note(&farm, "a", day_at("2009-05-01"), "full bloom"); /* no canes of a year ago */
+    struct cy_planner *planner = cy_planner_new();
+    struct cy_plan *plan = plan_at(planner, &farm, day_at("2011-01-01"), true, 4);
+    assert_null(learned_of(plan, CY_LEARN_BLOOM_HEAT));
+    cy_plan_free(plan);
+    note(&farm, "a", day_at("2010-05-04"), "full bloom");
+    plan = plan_at(planner, &farm, day_at("2011-01-01"), true, 4);
+    assert_int_equal(learned_of(plan, CY_LEARN_BLOOM_HEAT)->season_count, 1);
+    assert_int_equal(learned_of(plan, CY_LEARN_BLOOM_HEAT)->seasons[0].year, 2010);
+    cy_plan_free(plan);
+    cy_planner_free(planner);
+    cy_farm_dispose(&farm);
+}
+
 /* What the planner remembers does not borrow from a plan that is gone. */
 static void sources_outlive_the_plan_they_came_with(void **state)
 {
@@ -439,6 +461,7 @@ int main(void)
         cmocka_unit_test(bud_break_is_a_share_of_the_learned_heat),
         cmocka_unit_test(colder_nights_are_learned),
         cmocka_unit_test(only_notes_that_count_teach),
+        cmocka_unit_test(notes_of_an_earlier_planting_teach_nothing),
         cmocka_unit_test(sources_outlive_the_plan_they_came_with),
         cmocka_unit_test(eight_intervals_of_ten_hold_the_truth),
         cmocka_unit_test(the_error_falls_as_the_formula_says),

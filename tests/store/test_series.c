@@ -103,6 +103,30 @@ static void a_station_file_in_tenths(void **state)
     cy_weather_dispose(&weather);
 }
 
+/* As the archive's own station files are padded, with every field quoted. */
+static void a_station_file_padded_to_a_width(void **state)
+{
+    (void)state;
+    struct cy_station_report report;
+    struct cy_weather weather =
+        good("\"STATION\",\"DATE\",\"PRCP\",\"PRCP_ATTRIBUTES\",\"TMAX\",\"TMAX_ATTRIBUTES\","
+             "\"TMIN\",\"TMIN_ATTRIBUTES\"\n"
+             "\"USW00000001\",\"2020-06-01\",\"    3\",\",,W,2400\",\"  267\",\",,W\","
+             "\"  133\",\",,W\"\n"
+             "\"USW00000001\",\"2020-06-02\",\"    0\",\"T,,W,2400\",\"  250\",\",,W\","
+             "\"     \",\"\"\n"
+             "\"USW00000001\",\"2020-06-03\",\"   18\",\",,W,2400\",\"  301\",\",,W\","
+             "\"  -12\",\",,W\"\n",
+             &report, NULL);
+    assert_int_equal(report.scale, CY_STATION_TENTHS);
+    assert_int_equal(report.days, 3);
+    assert_near(weather.tmax_c[0], 26.7, 1e-9);
+    assert_near(weather.rain_mm[0], 0.3, 1e-9);
+    assert_int_equal(weather.origin[1], CY_ORIGIN_FILLED);
+    assert_near(weather.tmin_c[2], -1.2, 1e-9);
+    cy_weather_dispose(&weather);
+}
+
 static void a_simple_metric_file(void **state)
 {
     (void)state;
@@ -371,6 +395,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_order_in_fahrenheit_and_inches),
         cmocka_unit_test(a_station_file_in_tenths),
+        cmocka_unit_test(a_station_file_padded_to_a_width),
         cmocka_unit_test(a_simple_metric_file),
         cmocka_unit_test(wind_humidity_and_sun),
         cmocka_unit_test(whole_degrees_are_a_guess_that_can_be_overruled),
