@@ -252,6 +252,7 @@ static void add_row_crop(struct making *making, size_t index, int number)
     cy_sheet_kg_range(&making->text, &crop->total_kg, making->system);
     cy_text_pad(&making->text, 0, BASIS_AT);
     cy_sheet_basis(&making->text, crop->total_kg.basis);
+    cy_text_add(&making->text, crop->autumn ? " autumn" : "");
     add_figure(making, CY_SHEET_PICTURE, why_weight, index, item_of(number, CY_WHY_ALL_WEEKS));
 }
 

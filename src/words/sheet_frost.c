@@ -41,9 +41,9 @@ static void add_risk(struct cy_sheet *out, size_t index, bool ascii)
     struct cy_text text = {0}, name = {0};
     cy_say_clean(&name, out->plan->rows[risk->row].name, ascii);
     cy_text_add(&text, "  ");
-    cy_text_add_fit(&text, cy_text_get(&name), 18, "~");
+    cy_text_add_fit(&text, cy_text_get(&name), 15, "~");
     cy_text_dispose(&name);
-    cy_text_pad(&text, 0, 21);
+    cy_text_pad(&text, 0, 18);
     cy_text_add(&text, cy_frost_part_word(risk->part));
     if (!isnan(risk->station_c)) {
         cy_text_add(&text, ": at ");

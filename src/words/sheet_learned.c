@@ -2,6 +2,7 @@
  * What this farm's own seasons say: the value before and after, and the seasons behind it. */
 #include <math.h>
 
+#include <caneyear/climate/heat.h>
 #include <caneyear/season/learn.h>
 
 #include "words/sheet.h"
@@ -139,15 +140,33 @@ static bool is_about(const struct cy_sheet_request *request, const struct cy_lea
     return learned->thing == row->id || (cultivar && learned->thing == cultivar->id);
 }
 
+/* What the unit of a heat sum is, where the sheet shows one. */
+static void say_unit(struct cy_text *out, enum cy_system system)
+{
+    cy_text_add(out, "Heat is in degree hours (K.h): an hour at ");
+    cy_quantity_show(out, CY_HEAT_BASE_C, CY_Q_TEMPERATURE, NULL, system, 0);
+    cy_text_add(out, " or colder counts nothing, one at ");
+    cy_quantity_show(out, CY_HEAT_OPTIMUM_C, CY_Q_TEMPERATURE, NULL, system, 0);
+    cy_text_add(out, " or warmer counts ");
+    cy_text_add_fixed(out, CY_HEAT_OPTIMUM_C - CY_HEAT_BASE_C, 0);
+    cy_text_add(out, ", straight between.\n");
+}
+
 int cy_sheet_learned(struct cy_sheet *out, const struct cy_sheet_request *request)
 {
     struct cy_text notes = {0};
+    bool heat = false;
     cy_text_add(&out->title, "What this farm's own seasons say");
     for (size_t i = 0; i < request->plan->learned_count; i++)
-        if (is_about(request, &request->plan->learned[i]))
+        if (is_about(request, &request->plan->learned[i])) {
             add_learned(out, request, i);
+            heat = heat || cy_learn_quantity(request->plan->learned[i].what) == CY_Q_DEGREE_HOURS;
+        }
     if (out->count == 0)
         cy_sheet_add(out, CY_SHEET_TEXT, "Nothing yet: the catalogue's values stand.");
+    cy_sheet_add(out, CY_SHEET_TEXT, "");
+    if (heat)
+        say_unit(&notes, cy_farm_system(&request->plan->farm));
     cy_text_add(&notes, "Notes of emergence, bud break, bloom, ripe fruit and cane height move "
                         "the values of their cultivar, season by season; a night low moves how "
                         "much colder its row's nights are than the station's. A season whose "

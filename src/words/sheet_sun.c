@@ -306,10 +306,10 @@ static void add_turned(struct cy_sheet *out, size_t row, int bearing_deg)
     cy_text_add(&text, bearing_deg == 0 ? "N-S" : bearing_deg == 90 ? "E-W" : "");
     cy_text_pad(&text, 0, 16);
     add_hours(&text, turned.hours);
-    cy_text_pad(&text, 0, 26);
+    cy_text_pad(&text, 0, 24);
     add_change(&text, turned.hours - now_h);
     if (!farm) {
-        cy_text_pad(&text, 0, 36);
+        cy_text_pad(&text, 0, 34);
         say_faces(&text, turned.face_h, bearing_deg);
     }
     cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why_turned, row, bearing_deg);
@@ -330,7 +330,7 @@ static void add_turns(struct cy_sheet *out, size_t row)
     add_hours(&text, row == CY_SUNLIGHT_FIELD ? cy_sunlight_farm(&out->sunlight, NAN)
                                               : out->sunlight.rows[row].mean_h);
     if (row != CY_SUNLIGHT_FIELD) {
-        cy_text_pad(&text, 0, 36);
+        cy_text_pad(&text, 0, 34);
         say_faces(&text, out->sunlight.rows[row].face_h, out->sunlight.rows[row].bearing.number);
     }
     cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why_sun, row, 0);

@@ -26,6 +26,23 @@ done
 [ -z "$missing" ] || echo "# not in caneyear(1):$missing"
 [ -z "$missing" ]
 ok "every verb and option of --help stands in caneyear(1)"
+missing=
+for page in $("$caneyear" page --help | awk '/^Pages:/ { on = 1; next } on { print $1 }'); do
+  grep -qw "^.Ql $page" man/caneyear.1 || missing="$missing $page"
+done
+[ -z "$missing" ] || echo "# not in caneyear(1):$missing"
+[ -z "$missing" ]
+ok "every page stands in caneyear(1)"
+manual="${TMPDIR:-/tmp}/json.$$"
+sed '/^.Sh THE PLAN AS JSON/,/^.Sh ON FIGURES/!d' man/caneyear.1 >"$manual"
+missing=$("$caneyear" plan share/demo.yaml --json --today 2027-06-08 | grep -oE '"[^"]+":' |
+  tr -d '":' | sort -u | while read -r name; do
+    grep -qwF -- "$name" "$manual" || printf ' %s' "$name"
+  done)
+rm -f "$manual"
+[ -z "$missing" ] || echo "# not in THE PLAN AS JSON of caneyear(1):$missing"
+[ -z "$missing" ]
+ok "every name of plan --json stands in caneyear(1)"
 sed '1,/^## The map/d' DEVELOPERS.md | {
   sh tests/tools/map.sh >"${TMPDIR:-/tmp}/map.$$"
   cmp -s - "${TMPDIR:-/tmp}/map.$$"
