@@ -28,7 +28,7 @@ ends 0 && says '"sun":{"mean_hours":' && says '"layout":{"state":"proposed"' &&
   says '"frost":{"from":' && says '"frost_watch":{' && says '"left_face_hours":'
 ok "plan --json has what the pages of sun, layout and frost show"
 run page "$share/demo.yaml" layout --today $day
-ends 0 && says 'the most row at 8 deg' # the site's own bearing counts among the compared
+ends 0 && says 'most length of row at 8 deg' # the site's own bearing counts among the compared
 ok "the layout's best bearing is the best of all that are shown"
 run page "$share/backyard.yaml" layout --today $day
 ends 0 && says "corners:"
