@@ -288,10 +288,38 @@ static void expand(struct cy_expansion *x)
 
 /* ---- what is done --------------------------------------------------------------------------- */
 
-/* Of the jobs that a record may mean, the round it names, or the one nearest to its day. */
-static struct cy_plan_job *job_meant(struct cy_plan *plan, const struct cy_thing *record)
+/* The jobs of each row, in their order: those of row i are at places[first[i]] to before
+ * places[first[i + 1]]. */
+struct jobs_by_row {
+    size_t *first, *places;
+};
+
+static void jobs_by_row_dispose(struct jobs_by_row *index)
 {
-    const struct cy_thing *row = cy_referred(&plan->farm, record, CY_DONE_ROW);
+    free(index->first);
+    free(index->places);
+}
+
+static int jobs_by_row_of(struct jobs_by_row *out, const struct cy_plan *plan)
+{
+    size_t *next = out->first = cy_zeroed(plan->row_count + 2, sizeof *out->first);
+    out->places = cy_zeroed(plan->job_count, sizeof *out->places);
+    if (!out->first || !out->places)
+        return CY_NO_MEMORY;
+    /* Counted one further on, so that filling moves each row's next place up to where it ends. */
+    for (size_t i = 0; i < plan->job_count; i++)
+        next[plan->jobs[i].row_place + 2]++;
+    for (size_t row = 0; row < plan->row_count; row++)
+        next[row + 2] += next[row + 1];
+    for (size_t i = 0; i < plan->job_count; i++)
+        out->places[next[plan->jobs[i].row_place + 1]++] = i;
+    return CY_OK;
+}
+
+/* Of the jobs that a record of a row may mean, the round it names, or that nearest to its day. */
+static struct cy_plan_job *job_meant(struct cy_plan *plan, const struct jobs_by_row *index,
+                                     size_t row, const struct cy_thing *record)
+{
     const struct cy_thing *kind = cy_referred(&plan->farm, record, CY_DONE_JOB);
     struct cy_given season = cy_given(record, CY_DONE_SEASON);
     struct cy_given round = cy_given(record, CY_DONE_ROUND);
@@ -301,9 +329,9 @@ static struct cy_plan_job *job_meant(struct cy_plan *plan, const struct cy_thing
     /* A plan holds this season's jobs, and the next one's that prepare a planting. */
     if (season.is_set && season.number != plan->season && season.number != plan->season + 1)
         return NULL;
-    for (size_t i = 0; row && kind && i < plan->job_count; i++) {
-        struct cy_plan_job *job = &plan->jobs[i];
-        if (job->row != row->id || job->kind != kind->id || job->done ||
+    for (size_t i = index->first[row]; kind && i < index->first[row + 1]; i++) {
+        struct cy_plan_job *job = &plan->jobs[index->places[i]];
+        if (job->kind != kind->id || job->done ||
             (season.is_set && job->season != (int)season.number) ||
             (round.is_set && job->round != (int)round.number))
             continue;
@@ -335,30 +363,39 @@ static struct cy_plan_cohort *taken_away(struct cy_plan_row *row, const struct c
 /* Canes that were taken out or mown are gone that day, whenever the window would have closed. */
 static void take_away(struct cy_plan *plan, const struct cy_plan_job *job)
 {
-    const struct cy_thing *kind = cy_farm_by_id(&plan->farm, job->kind);
-    for (size_t i = 0; i < plan->row_count; i++) {
-        if (plan->rows[i].thing != job->row)
+    struct cy_plan_cohort *canes =
+        taken_away(&plan->rows[job->row_place], cy_farm_by_id(&plan->farm, job->kind), job);
+    if (canes && canes->gone != CY_DAY_NONE)
+        canes->gone = job->done_on;
+}
+
+static void mark_row(struct cy_plan *plan, const struct jobs_by_row *index, size_t row,
+                     const struct cy_records *done)
+{
+    const struct cy_record *records;
+    size_t count = cy_records_of_row(&records, done, plan->rows[row].key);
+    for (size_t i = 0; i < count; i++) {
+        const struct cy_thing *record = records[i].thing;
+        struct cy_plan_job *job =
+            cy_date(record, CY_DONE_DAY) > plan->today ? NULL : job_meant(plan, index, row, record);
+        if (!job)
             continue;
-        struct cy_plan_cohort *canes = taken_away(&plan->rows[i], kind, job);
-        if (canes && canes->gone != CY_DAY_NONE)
-            canes->gone = job->done_on;
+        job->done = true;
+        job->done_on = cy_date(record, CY_DONE_DAY);
+        take_away(plan, job);
     }
 }
 
 static int mark_done(struct cy_plan *plan)
 {
     struct cy_records done;
+    struct jobs_by_row index = {0};
     int status = cy_records_gather(&done, &plan->farm, CY_KIND_DONE);
-    for (size_t i = 0; i < done.count; i++) {
-        const struct cy_thing *record = done.items[i].thing;
-        struct cy_plan_job *job =
-            cy_date(record, CY_DONE_DAY) > plan->today ? NULL : job_meant(plan, record);
-        if (job) {
-            job->done = true;
-            job->done_on = cy_date(record, CY_DONE_DAY);
-            take_away(plan, job);
-        }
-    }
+    if (status == CY_OK)
+        status = jobs_by_row_of(&index, plan);
+    for (size_t row = 0; status == CY_OK && row < plan->row_count; row++)
+        mark_row(plan, &index, row, &done);
+    jobs_by_row_dispose(&index);
     cy_records_dispose(&done);
     return status;
 }

@@ -50,6 +50,12 @@ struct past {
     struct cy_member member;
 };
 
+/* Where each member's sum to bloom starts, then each one's to autumn bloom, by some traits. */
+struct starts {
+    uint64_t traits; /* their fingerprint */
+    cy_day *days;
+};
+
 struct learner {
     const struct cy_plan *plan;
     const struct cy_records *seen;
@@ -61,8 +67,8 @@ struct learner {
     size_t past_count, past_capacity;
     struct bin *bins;
     size_t bin_count, bin_capacity;
-    cy_day *starts; /* of one row: where each member's sum to bloom starts, then to autumn bloom */
-    bool started;
+    struct starts *starts;
+    size_t start_count, start_capacity;
     int status;
 };
 
@@ -190,9 +196,9 @@ static double heat_of_a_day(const struct cy_member *member, cy_day day)
     return count > 0 ? sum / count : NAN;
 }
 
-/* Where the sums to bloom and to autumn bloom start in each member, in the plan's season, by the
- * model alone. */
-static void find_starts(struct learner *learner, const struct cy_row_facts *facts)
+/* In each member, in the plan's season, by the model alone. */
+static void find_starts(cy_day *out, const struct learner *learner,
+                        const struct cy_row_facts *facts)
 {
     int count = learner->ensemble->count, season = learner->plan->season;
     const struct cy_luck none = {0};
@@ -209,11 +215,29 @@ static void find_starts(struct learner *learner, const struct cy_row_facts *fact
             cy_life_run(&life, &facts->traits, &cohort, &learner->ensemble->members[i], &none);
             cy_day midwinter = cy_season_midwinter(facts->latitude_deg, season);
             cy_day met = life.day[CY_STAGE_CHILL_MET];
-            learner->starts[autumn * count + i] = autumn            ? life.day[CY_STAGE_EMERGENCE]
-                                                  : met > midwinter ? met
-                                                                    : midwinter;
+            out[autumn * count + i] = autumn            ? life.day[CY_STAGE_EMERGENCE]
+                                      : met > midwinter ? met
+                                                        : midwinter;
         }
-    learner->started = true;
+}
+
+/* Rows of one cultivar mostly share their traits, and so the starts. NULL without memory. */
+static const cy_day *starts_of(struct learner *learner, const struct cy_row_facts *facts)
+{
+    uint64_t traits = cy_hash_traits(CY_HASH_START, &facts->traits);
+    for (size_t i = 0; i < learner->start_count; i++)
+        if (learner->starts[i].traits == traits)
+            return learner->starts[i].days;
+    cy_day *days = cy_zeroed(2 * (size_t)learner->ensemble->count, sizeof *days);
+    if (!days || !cy_grow(&learner->starts, &learner->start_capacity, learner->start_count,
+                          sizeof *learner->starts)) {
+        free(days);
+        learner->status = CY_NO_MEMORY;
+        return NULL;
+    }
+    find_starts(days, learner, facts);
+    learner->starts[learner->start_count++] = (struct starts){traits, days};
+    return days;
 }
 
 /* The heat that the weathers of the forecast bring by that time of year, what a day is worth then,
@@ -225,13 +249,12 @@ static double usual_heat(double *weight, double *a_day, struct learner *learner,
     double latitude = facts->latitude_deg, sum = 0, squares = 0, days = 0;
     cy_day here = day - cy_season_start(latitude, cy_season_of(latitude, day)) +
                   cy_season_start(latitude, season);
-    if (!learner->started)
-        find_starts(learner, facts);
-    for (int i = 0; i < count; i++) {
+    const cy_day *starts = starts_of(learner, facts);
+    for (int i = 0; starts && i < count; i++) {
         const struct cy_member *member = &learner->ensemble->members[i];
         cy_day from = what == CY_LEARN_EMERGE_HEAT
                           ? cy_season_midwinter(latitude, season)
-                          : learner->starts[(what == CY_LEARN_AUTUMN_HEAT) * count + i];
+                          : starts[(what == CY_LEARN_AUTUMN_HEAT) * count + i];
         double heat = heat_to(member, from, here);
         if (isnan(heat))
             continue;
@@ -404,7 +427,6 @@ static void learn_row(struct learner *learner, const struct cy_thing *row)
     }
     if (last - first >= CY_LEARN_MOST)
         first = last - CY_LEARN_MOST + 1;
-    learner->started = false;
     for (int year = first - 1; facts.cultivar && year <= last; year++)
         learn_cohort(learner, &facts, year);
 }
@@ -582,8 +604,7 @@ int cy_learn_from(struct cy_learned **out, size_t *count, const struct cy_plan *
     *out = NULL;
     *count = 0;
     learner.sun = cy_warmth_sun_of(plan->latitude_deg);
-    learner.starts = cy_zeroed(2 * (size_t)ensemble->count, sizeof *learner.starts);
-    if (!learner.sun || !learner.starts)
+    if (!learner.sun)
         learner.status = CY_NO_MEMORY;
     for (const struct cy_thing *row = NULL;
          learner.status == CY_OK && (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));)
@@ -594,6 +615,8 @@ int cy_learn_from(struct cy_learned **out, size_t *count, const struct cy_plan *
         cy_weather_dispose(&learner.pasts[i].member.weather);
         cy_warmth_dispose(&learner.pasts[i].member.warmth);
     }
+    for (size_t i = 0; i < learner.start_count; i++)
+        free(learner.starts[i].days);
     cy_warmth_sun_free(learner.sun);
     free(learner.pasts);
     free(learner.bins);

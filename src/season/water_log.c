@@ -28,27 +28,58 @@ static bool counts(const struct cy_plan *plan, const struct cy_thing *thing)
     return what == CY_SIGHT_RAIN || what == CY_SIGHT_GIVEN;
 }
 
-static int gather(const struct cy_thing ***out, size_t *count, const struct cy_plan *plan,
-                  enum cy_kind kind)
+static int gather(struct cy_records *out, const struct cy_plan *plan, enum cy_kind kind)
 {
-    struct cy_records records;
-    int status = cy_records_gather(&records, &plan->farm, kind);
-    if (status != CY_OK)
-        return status;
-    *out = cy_zeroed(records.count, sizeof **out);
-    for (size_t i = 0; *out && i < records.count; i++)
-        if (counts(plan, records.items[i].thing))
-            (*out)[(*count)++] = records.items[i].thing;
-    cy_records_dispose(&records);
-    return *out ? CY_OK : CY_NO_MEMORY;
+    size_t count = 0;
+    int status = cy_records_gather(out, &plan->farm, kind);
+    for (size_t i = 0; i < out->count; i++)
+        if (counts(plan, out->items[i].thing))
+            out->items[count++] = out->items[i];
+    out->count = count;
+    return status;
+}
+
+static double strip_m2(const struct cy_plan *plan, const struct cy_thing *row)
+{
+    const struct cy_thing *zone = cy_referred(&plan->farm, row, CY_ROW_ZONE);
+    return cy_number(row, CY_ROW_LENGTH) * cy_number(zone, CY_ZONE_WIDTH);
+}
+
+static double sum_of_strips_m2(const struct cy_plan *plan, const char *zone)
+{
+    double sum = 0;
+    for (const struct cy_thing *row = NULL; (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));)
+        if (cy_streq(cy_string(row, CY_ROW_ZONE), zone))
+            sum += strip_m2(plan, row);
+    return sum;
+}
+
+/* A zone is measured once, for the first note of it. */
+static int measure_zones(struct cy_water_notes *notes, const struct cy_plan *plan)
+{
+    const struct cy_record *wide;
+    size_t count = cy_records_of_row(&wide, &notes->seen, "");
+    notes->zone_m2 = cy_zeroed(count, sizeof *notes->zone_m2);
+    if (!notes->zone_m2)
+        return CY_NO_MEMORY;
+    for (size_t i = 0; i < count; i++) {
+        const char *zone = cy_string(wide[i].thing, CY_SEEN_ZONE);
+        size_t first = 0;
+        while (first < i && !cy_streq(cy_string(wide[first].thing, CY_SEEN_ZONE), zone))
+            first++;
+        notes->zone_m2[i] = first < i ? notes->zone_m2[first] : sum_of_strips_m2(plan, zone);
+    }
+    return CY_OK;
 }
 
 int cy_water_notes_gather(struct cy_water_notes *out, const struct cy_plan *plan)
 {
     *out = (struct cy_water_notes){0};
-    int status = gather(&out->seen, &out->seen_count, plan, CY_KIND_SEEN);
+    int status = gather(&out->seen, plan, CY_KIND_SEEN);
     if (status == CY_OK)
-        status = gather(&out->done, &out->done_count, plan, CY_KIND_DONE);
+        status = gather(&out->done, plan, CY_KIND_DONE);
+    if (status == CY_OK)
+        status = measure_zones(out, plan);
     if (status != CY_OK)
         cy_water_notes_dispose(out);
     return status;
@@ -56,8 +87,9 @@ int cy_water_notes_gather(struct cy_water_notes *out, const struct cy_plan *plan
 
 void cy_water_notes_dispose(struct cy_water_notes *notes)
 {
-    free(notes->seen);
-    free(notes->done);
+    cy_records_dispose(&notes->seen);
+    cy_records_dispose(&notes->done);
+    free(notes->zone_m2);
     *notes = (struct cy_water_notes){0};
 }
 
@@ -83,37 +115,10 @@ void cy_water_log_dispose(struct cy_water_log *log)
     *log = (struct cy_water_log){0};
 }
 
-/* How far a note reaches: the whole farm, a zone, a row. The nearer one counts of rain. */
-enum reach { OTHERS, FARM, ZONE, ROW };
-
-static enum reach reach_of(const struct cy_thing *note, const struct cy_thing *row)
-{
-    const char *on_row = cy_string(note, CY_SEEN_ROW), *on_zone = cy_string(note, CY_SEEN_ZONE);
-    if (*on_row)
-        return cy_streq(on_row, row->key) ? ROW : OTHERS;
-    if (*on_zone)
-        return cy_streq(on_zone, cy_string(row, CY_ROW_ZONE)) ? ZONE : OTHERS;
-    return FARM;
-}
-
-static double strip_m2(const struct cy_plan *plan, const struct cy_thing *row)
-{
-    const struct cy_thing *zone = cy_referred(&plan->farm, row, CY_ROW_ZONE);
-    return cy_number(row, CY_ROW_LENGTH) * cy_number(zone, CY_ZONE_WIDTH);
-}
-
-static double zone_strip_m2(const struct cy_plan *plan, const char *zone)
-{
-    double sum = 0;
-    for (const struct cy_thing *row = NULL; (row = cy_farm_next(&plan->farm, CY_KIND_ROW, 0, row));)
-        if (cy_streq(cy_string(row, CY_ROW_ZONE), zone))
-            sum += strip_m2(plan, row);
-    return sum;
-}
-
-/* What reached the roots; NaN where the note does not tell a depth. */
+/* What reached the roots, of a note of a row or of its zone; NaN where the note does not tell a
+ * depth. */
 static double depth_given(const struct cy_plan *plan, const struct cy_thing *note,
-                          const struct cy_thing *row, enum reach reach)
+                          const struct cy_thing *row, double area_m2)
 {
     const struct cy_thing *zone = cy_referred(&plan->farm, row, CY_ROW_ZONE);
     double efficiency = cy_number(zone, CY_ZONE_EFFICIENCY);
@@ -121,22 +126,16 @@ static double depth_given(const struct cy_plan *plan, const struct cy_thing *not
     double volume_m3 = cy_number(note, CY_SEEN_VOLUME), ran_h = cy_number(note, CY_SEEN_RAN);
     if (!isnan(depth_mm))
         return depth_mm;
-    if (!isnan(volume_m3)) {
-        double area =
-            reach == ROW ? strip_m2(plan, row) : zone_strip_m2(plan, cy_string(note, CY_SEEN_ZONE));
-        return area > 0 ? 1000 * volume_m3 * efficiency / area : NAN;
-    }
+    if (!isnan(volume_m3))
+        return area_m2 > 0 ? 1000 * volume_m3 * efficiency / area_m2 : NAN;
     return ran_h * efficiency * cy_number(zone, CY_ZONE_EMITTER) * cy_number(zone, CY_ZONE_LINES) /
            (cy_number(zone, CY_ZONE_EMITTER_SPACING) * cy_number(zone, CY_ZONE_WIDTH));
 }
 
 static void take_given(struct cy_water_log *log, const struct cy_plan *plan,
-                       const struct cy_thing *note, const struct cy_thing *row)
+                       const struct cy_thing *note, const struct cy_thing *row, double area_m2)
 {
-    enum reach reach = reach_of(note, row);
-    if (reach != ROW && reach != ZONE)
-        return;
-    double depth_mm = depth_given(plan, note, row, reach);
+    double depth_mm = depth_given(plan, note, row, area_m2);
     if (isnan(depth_mm)) {
         log->uncounted++;
         return;
@@ -145,20 +144,42 @@ static void take_given(struct cy_water_log *log, const struct cy_plan *plan,
     log->given_notes++;
 }
 
-/* Of two notes of one day the nearer one stands; of two as near, the later. */
-static void take_rain(struct cy_water_log *log, const struct cy_water_notes *notes,
-                      const struct cy_thing *row)
+static void take_rain(struct cy_water_log *log, const struct cy_thing *note)
 {
-    for (int reach = FARM; reach <= ROW; reach++)
-        for (size_t i = 0; i < notes->seen_count; i++) {
-            const struct cy_thing *note = notes->seen[i];
-            if (cy_choice(note, CY_SEEN_WHAT) != CY_SIGHT_RAIN ||
-                reach_of(note, row) != (enum reach)reach)
-                continue;
-            double *rain = &log->rain_mm[cy_date(note, CY_SEEN_DAY) - log->first];
-            log->rain_notes += isnan(*rain);
-            *rain = cy_number(note, CY_SEEN_DEPTH);
-        }
+    double *rain = &log->rain_mm[cy_date(note, CY_SEEN_DAY) - log->first];
+    log->rain_notes += isnan(*rain);
+    *rain = cy_number(note, CY_SEEN_DEPTH);
+}
+
+static bool is_rain(const struct cy_record *note)
+{
+    return cy_choice(note->thing, CY_SEEN_WHAT) == CY_SIGHT_RAIN;
+}
+
+/* Rain is the farm's, a zone's or a row's: of two notes of one day the nearer one stands; of two
+ * as near, the later. Water is given to a zone or a row. */
+static void take_seen(struct cy_water_log *log, const struct cy_water_notes *notes,
+                      const struct cy_plan *plan, const struct cy_thing *row)
+{
+    const char *on_zone = cy_string(row, CY_ROW_ZONE);
+    const struct cy_record *wide, *own;
+    size_t wide_count = cy_records_of_row(&wide, &notes->seen, "");
+    size_t own_count = cy_records_of_row(&own, &notes->seen, row->key);
+    for (size_t i = 0; i < wide_count; i++)
+        if (is_rain(&wide[i]) && !*cy_string(wide[i].thing, CY_SEEN_ZONE))
+            take_rain(log, wide[i].thing);
+    for (size_t i = 0; *on_zone && i < wide_count; i++)
+        if (!cy_streq(cy_string(wide[i].thing, CY_SEEN_ZONE), on_zone))
+            continue;
+        else if (is_rain(&wide[i]))
+            take_rain(log, wide[i].thing);
+        else
+            take_given(log, plan, wide[i].thing, row, notes->zone_m2[i]);
+    for (size_t i = 0; i < own_count; i++)
+        if (is_rain(&own[i]))
+            take_rain(log, own[i].thing);
+        else
+            take_given(log, plan, own[i].thing, row, strip_m2(plan, row));
 }
 
 /* The first day of the round that a record of work means: its week where it names none. */
@@ -180,8 +201,6 @@ static cy_day round_from(const struct cy_plan *plan, const struct cy_thing *done
 static void take_done(struct cy_water_log *log, const struct cy_plan *plan,
                       const struct cy_thing *done, const struct cy_row_facts *facts)
 {
-    if (!cy_streq(cy_string(done, CY_DONE_ROW), facts->row->key))
-        return;
     int from = round_from(plan, done, facts) - log->first;
     for (int i = from < 0 ? 0 : from; i < from + 7 && i < log->days; i++)
         if (log->given_mm[i] > 0)
@@ -200,12 +219,11 @@ void cy_water_log_fill(struct cy_water_log *log, const struct cy_water_notes *no
     memset(log->watered, 0, days * sizeof *log->watered);
     log->given_notes = log->rain_notes = 0;
     log->uncounted = 0;
-    take_rain(log, notes, facts->row);
-    for (size_t i = 0; i < notes->seen_count; i++)
-        if (cy_choice(notes->seen[i], CY_SEEN_WHAT) == CY_SIGHT_GIVEN)
-            take_given(log, plan, notes->seen[i], facts->row);
-    for (size_t i = 0; i < notes->done_count; i++)
-        take_done(log, plan, notes->done[i], facts);
+    take_seen(log, notes, plan, facts->row);
+    const struct cy_record *done;
+    size_t done_count = cy_records_of_row(&done, &notes->done, facts->row->key);
+    for (size_t i = 0; i < done_count; i++)
+        take_done(log, plan, done[i].thing, facts);
 }
 
 double cy_water_log_rain(const struct cy_water_log *log, const struct cy_weather *weather,

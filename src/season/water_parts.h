@@ -33,11 +33,11 @@ struct cy_water_log {
     size_t uncounted;
 };
 
-/* The notes of rain and of water given up to today that no later one corrects, in their order,
- * and the rounds of watering that were done. */
+/* The notes of rain and of water given up to today that no later one corrects, and the rounds of
+ * watering that were done; by row, those of the farm and of zones first. */
 struct cy_water_notes {
-    const struct cy_thing **seen, **done;
-    size_t seen_count, done_count;
+    struct cy_records seen, done;
+    double *zone_m2; /* by place in `seen`, of a note of a zone: the strips of all rows on it */
 };
 int cy_water_notes_gather(struct cy_water_notes *out, const struct cy_plan *plan);
 void cy_water_notes_dispose(struct cy_water_notes *notes);
