@@ -58,7 +58,7 @@ ok "they are exported and read back"
 
 # ---- the station's wind, humidity and sun
 run page farm.cane water --today $day
-ends 0 && says "(reference ET), on which all this rests, is by temperature"
+ends 0 && says "temperature alone: the weather has no wind, humidity and sun"
 ok "without them reference ET is by temperature"
 awk 'BEGIN {
   print "STATION,DATE,TMIN,TMAX,PRCP,AWND,RHAV,TSUN"
