@@ -237,7 +237,7 @@ static void say_kept(struct cy_screen *screen, const struct cy_plan_row *before)
     const struct cy_plan_row *after = cy_model_row(&screen->model);
     struct cy_text message = {0};
     cy_text_add(&message, screen->form.kind == CY_KIND_SEEN ? "Noted: " : "Done: ");
-    cy_text_add(&message, screen->form.title);
+    cy_entry_say_of(&message, &screen->form);
     if (screen->form.kind == CY_KIND_SEEN) {
         cy_text_add(&message, ", ");
         cy_text_add(&message, screen->form.fields[0].text);

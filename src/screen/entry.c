@@ -152,6 +152,18 @@ static bool is_of_row(const struct cy_entry *form)
            !(says(form, CY_SIGHT_GIVEN) && field_of(form, CY_SEEN_ZONE)->text[0]);
 }
 
+void cy_entry_say_of(struct cy_text *out, const struct cy_entry *form)
+{
+    if (form->kind != CY_KIND_SEEN || is_of_row(form)) {
+        cy_text_add(out, form->title);
+    } else if (says(form, CY_SIGHT_RAIN)) {
+        cy_text_add(out, "the whole farm");
+    } else {
+        cy_text_add(out, "zone ");
+        cy_text_add(out, field_of(form, CY_SEEN_ZONE)->text);
+    }
+}
+
 /* Parses one field; an empty one is no value. False with an issue where it is refused. */
 static bool parse_field(struct cy_value *out, const struct cy_entry *form, int which,
                         struct cy_issues *issues)
@@ -460,7 +472,18 @@ enum cy_entry_result cy_entry_key(struct cy_entry *form, const struct cy_key *ke
 
 /* ---- drawing -------------------------------------------------------------------------------- */
 
-static void draw_field(const struct cy_entry *form, struct cy_pane pane, int which, int y)
+static void say_keys(struct cy_text *out, const struct cy_farm *farm, enum cy_kind kind)
+{
+    for (const struct cy_thing *thing = cy_farm_next(farm, kind, 0, NULL); thing;
+         thing = cy_farm_next(farm, kind, 0, thing)) {
+        cy_text_add(out, out->length > 0 ? ", " : "");
+        cy_text_add(out, thing->key);
+    }
+    cy_text_add(out, out->length > 0 ? "" : "there is none");
+}
+
+static void draw_field(const struct cy_entry *form, const struct cy_farm *farm, struct cy_pane pane,
+                       int which, int y)
 {
     const struct cy_entry_field *field = &form->fields[which];
     const struct cy_field_info *info = cy_field_info(field->field);
@@ -497,17 +520,22 @@ static void draw_field(const struct cy_entry *form, struct cy_pane pane, int whi
         cy_text_add(&note, "YYYY-MM-DD");
     } else if (info->type == CY_TYPE_NUMBER) {
         cy_field_allowed(&note, field->field, form->system);
+    } else if (info->type == CY_TYPE_REFERENCE) {
+        say_keys(&note, farm, info->target);
     }
     cy_draw_fit(pane, x + width + 1, y, pane.rect.width - x - width - 2, cy_text_get(&note),
                 CY_ROLE_FAINT);
     cy_text_dispose(&note);
 }
 
-void cy_entry_draw(const struct cy_entry *form, struct cy_pane pane)
+void cy_entry_draw(const struct cy_entry *form, const struct cy_farm *farm, struct cy_pane pane)
 {
     for (int y = 0; y < pane.rect.height; y++)
         cy_draw_run(pane, 0, y, pane.rect.width, " ", CY_ROLE_NORMAL);
-    cy_draw_heading(pane, form->kind == CY_KIND_SEEN ? "Note" : "Done", form->title, true);
+    struct cy_text of = {0};
+    cy_entry_say_of(&of, form);
+    cy_draw_heading(pane, form->kind == CY_KIND_SEEN ? "Note" : "Done", cy_text_get(&of), true);
+    cy_text_dispose(&of);
     /* Where there is no room for all, those above the chosen one make way. */
     int chosen_y = 1, hidden = 0, y = 1;
     for (int i = 0; i < form->chosen; i++)
@@ -518,7 +546,7 @@ void cy_entry_draw(const struct cy_entry *form, struct cy_pane pane)
         if (!cy_entry_asks(form, i))
             continue;
         if (hidden-- <= 0)
-            draw_field(form, pane, i, y++);
+            draw_field(form, farm, pane, i, y++);
     }
 }
 

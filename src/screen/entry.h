@@ -52,10 +52,13 @@ enum cy_entry_result cy_entry_key(struct cy_entry *form, const struct cy_key *ke
 struct cy_value *cy_entry_values(struct cy_entry *form, struct cy_issues *issues);
 void cy_entry_free(const struct cy_entry *form, struct cy_value *values);
 
+/* What the record is of: as a rule the row, or the row's job, of the title. */
+void cy_entry_say_of(struct cy_text *out, const struct cy_entry *form);
 /* Whether a field is asked for, given what was seen. */
 bool cy_entry_asks(const struct cy_entry *form, int field);
 int cy_entry_lines(const struct cy_entry *form);
-void cy_entry_draw(const struct cy_entry *form, struct cy_pane pane);
+/* Beside each field stands what it takes: of a reference, the keys that the farm has for it. */
+void cy_entry_draw(const struct cy_entry *form, const struct cy_farm *farm, struct cy_pane pane);
 
 /* As lines of keep.h, and back; false where they hold no form. */
 void cy_entry_save(struct cy_text *out, const struct cy_entry *form);

@@ -187,7 +187,7 @@ void cy_screen_draw(struct cy_screen *screen)
     if (page)
         cy_view_page.draw(screen, (struct cy_pane){&screen->canvas, cy_page_rect(screen)}, !form);
     if (form)
-        cy_entry_draw(&screen->form, form_pane(screen));
+        cy_entry_draw(&screen->form, cy_file_farm(screen->model.file), form_pane(screen));
     cy_draw_text((struct cy_pane){&screen->canvas, layout->message}, 1, 0,
                  cy_text_get(&screen->message), screen->message_role);
     draw_hints(screen, (struct cy_pane){&screen->canvas, layout->hint});

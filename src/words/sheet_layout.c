@@ -17,16 +17,19 @@ static void add_missing(struct cy_sheet *out, enum cy_rowplan_state state)
     };
     struct cy_text text = {0};
     cy_text_add(&text, first[state]);
-    cy_text_add(&text,
-                "\n\nGive its corners in their order round it, three or more: x is east and "
-                "y north of the field's corner, as the rows have them. In a farm's YAML:\n");
+    cy_text_add(&text, "\n\nGive its corners in their order round it, three or more: x is east and "
+                       "y north of the field's corner, as the rows have them. In a farm's YAML:\n");
     cy_sheet_add_text(out, CY_SHEET_TEXT, &text);
-    cy_text_add(&text, "\n  site:\n"
-                       "    corners:\n"
-                       "      - {key: southwest, x: 0 ft, y: 0 ft}\n"
-                       "      - {key: southeast, x: 120 ft, y: 0 ft}\n"
-                       "      - {key: northeast, x: 120 ft, y: 300 ft}\n"
-                       "      - {key: northwest, x: 0 ft, y: 300 ft}\n");
+    bool us = cy_farm_system(&out->plan->farm) == CY_US;
+    cy_text_add(&text, "\n  site:\n    corners:\n");
+    cy_text_add(&text, us ? "      - {key: southwest, x: 0 ft, y: 0 ft}\n"
+                            "      - {key: southeast, x: 120 ft, y: 0 ft}\n"
+                            "      - {key: northeast, x: 120 ft, y: 300 ft}\n"
+                            "      - {key: northwest, x: 0 ft, y: 300 ft}\n"
+                          : "      - {key: southwest, x: 0 m, y: 0 m}\n"
+                            "      - {key: southeast, x: 40 m, y: 0 m}\n"
+                            "      - {key: northeast, x: 40 m, y: 90 m}\n"
+                            "      - {key: northwest, x: 0 m, y: 90 m}\n");
     cy_sheet_add_text(out, CY_SHEET_PICTURE, &text);
     cy_text_add(&text, "\nThe site's headland, row_spacing, row_bearing, plant_spacing, "
                        "shortest_row and row_trellis say the rest.\n");

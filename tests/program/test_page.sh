@@ -31,6 +31,13 @@ run page "$share/demo.yaml" layout --today $day
 ends 0 && says 'most length of row at 8 deg' # the site's own bearing counts among the compared
 ok "the layout's best bearing is the best of all that are shown"
 run page "$share/backyard.yaml" layout --today $day
-ends 0 && says "corners:"
-ok "without an outline the page says how to give one"
+ends 0 && says "corners:" && says "x: 120 ft" && says "y north$" && says "^of the field's corner"
+ok "without an outline the page says how to give one, in lines that are full"
+sed 's/^  name: Behind the house/&\n  units: metric/' "$share/backyard.yaml" >metric.yaml
+run page metric.yaml layout --today $day
+ends 0 && says "x: 40 m" && ! says " ft"
+ok "in metres where the farm is metric"
+run page "$share/demo.yaml" layout --today $day
+ends 0 && says "most length of row at 8 deg"
+ok "the site's own bearing is among those compared"
 echo "1..$n"

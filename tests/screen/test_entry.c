@@ -237,6 +237,10 @@ static void water_is_typed_by_one_amount(void **state)
     struct cy_entry form = note();
     cy_entry_put(&form, CY_SEEN_WHAT, "rain");
     assert_int_equal(cy_entry_lines(&form), 5); /* heading, what, day, depth, remark */
+    struct cy_text of = {0};
+    cy_entry_say_of(&of, &form);
+    assert_string_equal(cy_text_get(&of), "the whole farm");
+    cy_text_dispose(&of);
     assert_null(cy_entry_values(&form, &issues));
     assert_int_equal(issues.items[0].code, CY_ISSUE_MISSING);
     cy_entry_put(&form, CY_SEEN_DEPTH, "0.6");
@@ -257,6 +261,9 @@ static void water_is_typed_by_one_amount(void **state)
     assert_string_equal(value_of(values, CY_SEEN_ROW)->text, "south-1");
     cy_entry_free(&form, values);
     cy_entry_put(&form, CY_SEEN_ZONE, "south");
+    cy_entry_say_of(&of, &form);
+    assert_string_equal(cy_text_get(&of), "zone south");
+    cy_text_dispose(&of);
     values = cy_entry_values(&form, &issues);
     assert_non_null(values);
     assert_string_equal(value_of(values, CY_SEEN_ZONE)->text, "south");
@@ -269,13 +276,14 @@ static void it_draws_in_any_pane(void **state)
     (void)state;
     struct cy_entry form = note();
     struct cy_canvas canvas = {0};
-    cy_entry_put(&form, CY_SEEN_WHAT, "cane height");
+    struct cy_farm farm = {0};
+    cy_entry_put(&form, CY_SEEN_WHAT, "water given");
     for (int width = 1; width < 90; width++)
         for (int height = 1; height < 8; height++)
             for (form.chosen = 0; form.chosen < form.count; form.chosen++) {
                 form.caret = strlen(text_of(&form));
                 assert_true(cy_canvas_begin(&canvas, width, height));
-                cy_entry_draw(&form, (struct cy_pane){&canvas, {0, 0, width, height}});
+                cy_entry_draw(&form, &farm, (struct cy_pane){&canvas, {0, 0, width, height}});
             }
     cy_canvas_dispose(&canvas);
 }

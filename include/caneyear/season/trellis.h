@@ -46,7 +46,7 @@ enum cy_trellis_case {
     CHECK(WIRE_COLD, "wire", "tension in the cold", FORCE)                                         \
     CHECK(WIRE_LOADED, "wire", "tension under load", FORCE)                                        \
     CHECK(POST_BENDING, "line post", "bending at the ground", MOMENT)                              \
-    CHECK(POST_GROUND, "line post", "hold of soil sideways", FORCE)                              \
+    CHECK(POST_GROUND, "line post", "hold of soil sideways", FORCE)                                \
     CHECK(POST_BEARING, "line post", "weight on its foot", FORCE)                                  \
     CHECK(ARM, "arm", "bending at the post", MOMENT)                                               \
     CHECK(ACROSS_BENDING, "end post", "bending, wind across", MOMENT)                              \
