@@ -376,53 +376,46 @@ static void write_century(const char *path)
 }
 
 /* From the file to a committed batch that the plan points at. */
-static double time_weather(const char *path, const char *csv, const struct cy_farm *catalogue)
+static double load_century(const char *path, const char *csv, const struct cy_farm *catalogue)
 {
-    double times[RUNS];
-    for (int i = 0; i < RUNS; i++) {
-        struct cy_file *file;
-        struct cy_weather days;
-        struct cy_station_report report;
-        struct cy_weather_added added;
-        struct cy_issues issues = {0};
-        struct cy_farm farm;
-        struct cy_station_options options = {.as_read = true};
-        make_farm(&farm, catalogue, 14);
-        create(path, &farm, catalogue);
-        cy_farm_dispose(&farm);
-        if (cy_file_open(&file, path, catalogue, &issues) != CY_OK)
-            die("cannot open");
-        double start = now_ms();
-        if (cy_station_read(&days, &report, csv, &options, &issues) != CY_OK)
-            die("cannot read the century");
-        struct cy_weather_source source = {
-            .days = &days, .station = report.station, .path = csv, .hash = report.hash};
-        if (cy_file_weather_add(file, &source, "bench", &added, &issues) != CY_OK)
-            die("cannot add the century");
-        times[i] = now_ms() - start;
-        cy_weather_dispose(&days);
-        cy_file_close(file);
-    }
-    return median(times);
+    struct cy_file *file;
+    struct cy_weather days;
+    struct cy_station_report report;
+    struct cy_weather_added added;
+    struct cy_issues issues = {0};
+    struct cy_farm farm;
+    struct cy_station_options options = {.as_read = true};
+    make_farm(&farm, catalogue, 14);
+    create(path, &farm, catalogue);
+    cy_farm_dispose(&farm);
+    if (cy_file_open(&file, path, catalogue, &issues) != CY_OK)
+        die("cannot open");
+    double start = now_ms();
+    if (cy_station_read(&days, &report, csv, &options, &issues) != CY_OK)
+        die("cannot read the century");
+    struct cy_weather_source source = {
+        .days = &days, .station = report.station, .path = csv, .hash = report.hash};
+    if (cy_file_weather_add(file, &source, "bench", &added, &issues) != CY_OK)
+        die("cannot add the century");
+    double took = now_ms() - start;
+    cy_weather_dispose(&days);
+    cy_file_close(file);
+    return took;
 }
 
 /* The same file by SQLite's own shell into a bare table in memory; 0 where there is no shell. */
-static double time_shell(const char *csv)
+static double import_century(const char *csv)
 {
-    double times[RUNS];
     char import[4200];
     snprintf(import, sizeof import, ".import \"%s\" t", csv);
     char *const arguments[] = {"sqlite3", ":memory:", ".mode csv", import, NULL};
-    for (int i = 0; i < RUNS; i++) {
-        pid_t child;
-        int result;
-        double start = now_ms();
-        if (posix_spawnp(&child, "sqlite3", NULL, NULL, arguments, environ) != 0 ||
-            waitpid(child, &result, 0) != child || result != 0)
-            return 0;
-        times[i] = now_ms() - start;
-    }
-    return median(times);
+    pid_t child;
+    int result;
+    double start = now_ms();
+    if (posix_spawnp(&child, "sqlite3", NULL, NULL, arguments, environ) != 0 ||
+        waitpid(child, &result, 0) != child || result != 0)
+        return 0;
+    return now_ms() - start;
 }
 
 static void bench_weather(const char *folder, const char *path, const struct cy_farm *catalogue)
@@ -430,17 +423,24 @@ static void bench_weather(const char *folder, const char *path, const struct cy_
     char csv[4096];
     snprintf(csv, sizeof csv, "%s/bench-century.csv", folder);
     write_century(csv);
-    double ours = time_weather(path, csv, catalogue), shell = time_shell(csv);
-    say("a century of days read and stored", ours);
-    if (shell > 0)
-        say_ratio("  against sqlite3's .import into a bare table", ours / shell);
+    /* By turns, so that whatever else the machine does falls on both. */
+    double ours[RUNS], shell[RUNS];
+    for (int i = 0; i < RUNS; i++) {
+        ours[i] = load_century(path, csv, catalogue);
+        shell[i] = import_century(csv);
+    }
+    double load = median(ours), import = median(shell);
+    say("a century of days read and stored", load);
+    if (import > 0)
+        say_ratio("  against sqlite3's .import into a bare table", load / import);
     say("opening a farm that rests on it", time_open(path, catalogue));
     remove(csv);
 }
 
 /* ---- chill ----------------------------------------------------------------------------------- */
 
-/* Portions over a winter's hours, against a plain loop of two exponentials an hour over the same. */
+/* Portions over a winter's hours, against a plain loop of two exponentials an hour over the same.
+ */
 static void bench_portions(void)
 {
     enum { HOURS = 200 * 24, REPEATS = 20 };
