@@ -154,6 +154,7 @@ static void parts_json(struct cy_json *json, struct cy_steps *steps, const struc
         cy_put_number(json, line->by_length ? "price_per_m" : "price", line->price);
         cy_put_number(json, "cost", line->cost);
         cy_put_basis(json, line->basis);
+        why(json, steps, plan, row, CY_TRELLIS_WHY_PARTS);
         cy_json_end_object(json);
     }
     cy_json_end_array(json);
@@ -180,6 +181,8 @@ void cy_trellis_json(struct cy_json *json, struct cy_steps *steps, const struct 
     cy_put_number(json, "bays", verdict->bays);
     cy_put_number(json, "bay_m", verdict->bay_m);
     cy_put_basis(json, verdict->basis);
+    if (verdict->governing >= 0)
+        why(json, steps, plan, row, CY_TRELLIS_WHY_CHECK + verdict->governing);
     checks_json(json, steps, plan, row, verdict);
     cy_put_array(json, "wires");
     for (int i = 0; i < verdict->wire_count; i++)

@@ -31,6 +31,9 @@ for farm in demo backyard blank; do
   ends 0 && [ ! -s err ] && holds "SELECT count(*) FROM tree WHERE path LIKE '%.why' AND
     (type <> 'integer' OR value NOT IN (SELECT place FROM step))"
   ok "$farm: each why names places in the list of steps"
+  holds "SELECT count(*) FROM tree WHERE type = 'object' AND
+    json_extract(value, '\$.basis') NOT NULL AND json_extract(value, '\$.why') IS NULL"
+  ok "$farm: whatever names its basis says why"
   holds "$(unexplained "$stages")"
   ok "$farm: every date has at least one step with a formula and inputs"
   holds "$(unexplained "$crops")"
