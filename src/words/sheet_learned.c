@@ -29,6 +29,16 @@ static bool why(struct cy_trace *trace, const struct cy_sheet *sheet,
     return cy_plan_why_learned(trace, sheet->plan, (size_t)line->item);
 }
 
+/* Whose the value was that the seasons moved. */
+static const char *word_before(const struct cy_learned *learned)
+{
+    if (learned->before.basis & CY_BASIS_GROWER)
+        return "as given";
+    return learned->before.basis & CY_BASIS_PLACEHOLDER || learned->what == CY_LEARN_COLDER
+               ? "default"
+               : "catalogue";
+}
+
 static void add_moved(struct cy_sheet *out, const struct cy_learned *learned, size_t index,
                       enum cy_system system)
 {
@@ -42,7 +52,9 @@ static void add_moved(struct cy_sheet *out, const struct cy_learned *learned, si
     cy_text_add(&text, "]");
     cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why, 0, (int)index);
     cy_text_clear(&text);
-    cy_text_add(&text, learned->what == CY_LEARN_COLDER ? "    as given: " : "    catalogue: ");
+    cy_text_add(&text, "    ");
+    cy_text_add(&text, word_before(learned));
+    cy_text_add(&text, ": ");
     say_value(&text, learned->before.value, learned, system);
     cy_text_add(&text, " [");
     cy_say_basis(&text, learned->before.basis);
@@ -67,7 +79,9 @@ static void say_counts(struct cy_text *out, const struct cy_learned *learned)
     }
     cy_text_add(out, " behind it, counting as ");
     cy_text_add_fixed(out, learned->weight, 1);
-    cy_text_add(out, "; the catalogue as ");
+    cy_text_add(out, "; the ");
+    cy_text_add(out, learned->before.basis & CY_BASIS_GROWER ? "value given" : word_before(learned));
+    cy_text_add(out, " as ");
     cy_text_add_number(out, learned->before_weight);
     cy_text_add(out, " [placeholder]");
 }
