@@ -370,6 +370,39 @@ void cy_quantity_show(struct cy_text *text, double value, enum cy_quantity quant
         add_unit(text, unit);
 }
 
+/* Decimals by which a number has so many digits in all. */
+static int decimals_of(double value, int digits)
+{
+    int decimals = digits - 1;
+    for (double size = fabs(value); size >= 10 && decimals > 0; size /= 10)
+        decimals--;
+    for (double size = fabs(value); size > 0 && size < 1 && decimals < 9; size *= 10)
+        decimals++;
+    return decimals;
+}
+
+void cy_quantity_show_digits(struct cy_text *text, double value, enum cy_quantity quantity,
+                             enum cy_system system, int digits)
+{
+    struct conversion by;
+    const char *unit = conversion_or_inside(&by, quantity, quantities[quantity].units[system]);
+    struct cy_text number = {0};
+    double shown = isfinite(value) ? cy_wide_round(from_inside(value, &by)) : value;
+    cy_text_add_fixed(&number, shown, decimals_of(shown, digits));
+    const char *all = cy_text_get(&number);
+    size_t length = number.length;
+    if (strchr(all, '.')) {
+        while (all[length - 1] == '0')
+            length--;
+        length -= all[length - 1] == '.';
+    }
+    cy_text_add_n(text, all, length);
+    if (isfinite(value))
+        add_unit(text, unit);
+    text->failed = text->failed || number.failed;
+    cy_text_dispose(&number);
+}
+
 double cy_quantity_in(double value, enum cy_quantity quantity, const char *unit)
 {
     struct conversion by;

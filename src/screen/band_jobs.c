@@ -33,6 +33,12 @@ void cy_screen_span(struct cy_text *out, cy_day from, cy_day to)
 
 void cy_screen_hours(struct cy_text *out, double hours)
 {
+    /* A short job takes minutes. */
+    if (hours > 0 && hours < 0.05) {
+        cy_text_add_int(out, (int)ceil(60 * hours));
+        cy_text_add(out, " min");
+        return;
+    }
     if (isnan(hours))
         cy_text_add(out, "?");
     else

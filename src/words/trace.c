@@ -6,16 +6,17 @@
 
 #include "words/json_words.h"
 
+enum { DIGITS = 4 }; /* enough to follow a sum by hand */
+
 static void say_value(struct cy_text *out, const char *text, double value,
                       enum cy_quantity quantity, enum cy_system system)
 {
-    bool is_count = (quantity == CY_Q_NUMBER || quantity == CY_Q_DAYS) && value == floor(value);
     if (text)
         cy_text_add(out, text);
     else if (isnan(value))
         cy_text_add(out, "not known");
     else
-        cy_quantity_show(out, value, quantity, NULL, system, is_count ? 0 : 3);
+        cy_quantity_show_digits(out, value, quantity, system, DIGITS);
 }
 
 static void say_behind(struct cy_text *out, cy_basis basis, const char *source)

@@ -261,6 +261,29 @@ static void shown_for_people(void **state)
     assert_true(isnan(cy_quantity_in(NAN, CY_Q_LENGTH, "ft")));
 }
 
+static void shown_with_so_many_digits(void **state)
+{
+    (void)state;
+    static const struct {
+        double value;
+        enum cy_quantity quantity;
+        const char *shown;
+    } cases[] = {
+        {6000, CY_Q_DEGREE_HOURS, "6000 K.h"},  {63.35534, CY_Q_SHARE, "6336 %"},
+        {0.25, CY_Q_NUMBER, "0.25"},            {1.0 / 3, CY_Q_NUMBER, "0.3333"},
+        {0.00123456, CY_Q_NUMBER, "0.001235"},  {12345.6, CY_Q_NUMBER, "12346"},
+        {-7.25049, CY_Q_NUMBER, "-7.25"},       {0, CY_Q_NUMBER, "0"},
+        {100, CY_Q_NUMBER, "100"},
+    };
+    struct cy_text text = {0};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        cy_text_clear(&text);
+        cy_quantity_show_digits(&text, cases[i].value, cases[i].quantity, CY_US, 4);
+        assert_string_equal(cy_text_get(&text), cases[i].shown);
+    }
+    cy_text_dispose(&text);
+}
+
 static void what_people_type_comes_back_as_they_typed_it(void **state)
 {
     (void)state;
@@ -403,6 +426,7 @@ int main(void)
         cmocka_unit_test(malformed),
         cmocka_unit_test(no_text_breaks_it),
         cmocka_unit_test(shown_for_people),
+        cmocka_unit_test(shown_with_so_many_digits),
         cmocka_unit_test(what_people_type_comes_back_as_they_typed_it),
         cmocka_unit_test(a_million_values_read_back),
         cmocka_unit_test(every_unit_word_reads_back),

@@ -83,6 +83,9 @@ void cy_quantity_print(struct cy_text *text, double value, enum cy_quantity quan
 /* The same rounded to `decimals`, for people's eyes. */
 void cy_quantity_show(struct cy_text *text, double value, enum cy_quantity quantity,
                       const char *unit, enum cy_system system, int decimals);
+/* The same with so many significant digits, 1 to 9, zeros at the end left off; whole digits stay. */
+void cy_quantity_show_digits(struct cy_text *text, double value, enum cy_quantity quantity,
+                             enum cy_system system, int digits);
 
 /* The value in `unit` (the inside unit, if it is none of this quantity) as a bare number. */
 double cy_quantity_in(double value, enum cy_quantity quantity, const char *unit);
