@@ -122,9 +122,15 @@ struct cy_passes {
     bool met;                    /* as few as the practice asks */
     cy_basis basis;
 };
+/* The day by which it has frozen, of the nights last asked for. Zero-initialise for a plan. */
+struct cy_frozen {
+    bool is_known;
+    double colder_k;
+    cy_day day;
+};
 int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
                   const struct cy_ensemble *ensemble, const struct cy_row_facts *facts,
-                  const struct cy_plan_cohort *canes);
+                  const struct cy_plan_cohort *canes, struct cy_frozen *frozen);
 
 /* thirst.c: the inch a week of a young planting less the rain, a storm credited only as far as
  * the soil holds it; weeks are asked for in order, since what is held is carried on. */

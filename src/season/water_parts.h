@@ -102,9 +102,6 @@ int cy_water_memory_ready(struct cy_water_memory *memory, const struct cy_ensemb
 size_t cy_water_memory_worked_out(const struct cy_water_memory *memory);
 double cy_water_memory_combined(const struct cy_water_memory *memory); /* share of the days */
 
-/* Sorts the values and takes their percentiles. */
-struct cy_figure cy_water_figure(double *values, size_t count, cy_basis basis);
-
 /* water_zones.c: the zones, their sources and turns, from the rows' courses. */
 int cy_water_zones(struct cy_plan *plan, const struct cy_water_course *const *courses);
 
