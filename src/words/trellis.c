@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: MIT
- * Sentences about a trellis: parts, cases, refusals, notes, changes; and its JSON. */
+ * Sentences about a trellis: parts, cases, refusals, notes, changes. */
 #include "words/trellis.h"
 
 #include <math.h>
