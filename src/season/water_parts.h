@@ -105,6 +105,4 @@ double cy_water_memory_combined(const struct cy_water_memory *memory); /* share 
 /* water_zones.c: the zones, their sources and turns, from the rows' courses. */
 int cy_water_zones(struct cy_plan *plan, const struct cy_water_course *const *courses);
 
-double cy_water_elevation_m(const struct cy_farm *farm, cy_basis *basis);
-
 #endif
