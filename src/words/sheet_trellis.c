@@ -2,6 +2,7 @@
  * The sheet of the trellis: of a row with its picture, checks, wires and changes; of the farm. */
 #include <math.h>
 
+#include "words/sheet_lines.h"
 #include "words/trellis.h"
 #include "words/words.h"
 
@@ -63,9 +64,7 @@ static void add(struct page *p, const char *words)
 
 static void basis(struct page *p, cy_basis set)
 {
-    add(p, " [");
-    cy_say_basis(&p->text, set);
-    add(p, "]");
+    cy_say_behind(&p->text, set);
 }
 
 /* At least a blank, and blanks up to a column. */

@@ -3,7 +3,6 @@
 #include "words/trellis.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "words/words.h"
 
@@ -192,48 +191,4 @@ void cy_say_fix(struct cy_text *out, const struct cy_plan *plan, size_t row,
         cy_text_add(out, "; parts to buy ");
         cy_say_money(out, fix->cost);
     }
-}
-
-/* ---- lines ------------------------------------------------------------------------------------
- */
-
-/* The bytes of the next line: as many words as fit, at least one. */
-static size_t next_line(const char *text, int width)
-{
-    size_t end = 0, at = 0;
-    while (text[at]) {
-        size_t word = at + strcspn(text + at, " ");
-        struct cy_text piece = {0};
-        cy_text_add_n(&piece, text, word);
-        bool fits = cy_utf8_columns(cy_text_get(&piece)) <= width;
-        cy_text_dispose(&piece);
-        if (!fits && end > 0)
-            break;
-        end = word;
-        at = word + strspn(text + word, " ");
-    }
-    return end;
-}
-
-void cy_sheet_add_wrapped(struct cy_sheet *sheet, enum cy_sheet_role role, struct cy_text *text,
-                          int width, cy_sheet_why why, size_t row, int item)
-{
-    const char *at = cy_text_get(text);
-    size_t indent = strspn(at, " ");
-    struct cy_text line = {0};
-    at += indent;
-    while (*at) {
-        size_t length = next_line(at, width - (int)indent);
-        cy_text_clear(&line);
-        for (size_t i = 0; i < indent; i++)
-            cy_text_add_char(&line, ' ');
-        cy_text_add_n(&line, at, length);
-        at += length;
-        at += strspn(at, " ");
-        /* What stands behind it is asked at its end, so that --why does not part the sentence. */
-        cy_sheet_add_figure(sheet, role, cy_text_get(&line), *at ? NULL : why, row, item);
-    }
-    sheet->failed = sheet->failed || text->failed || line.failed;
-    cy_text_dispose(&line);
-    cy_text_clear(text);
 }

@@ -24,10 +24,6 @@ void cy_say_fix(struct cy_text *out, const struct cy_plan *plan, size_t row,
 void cy_say_length(struct cy_text *out, const struct cy_plan *plan, double length_m);
 void cy_say_money(struct cy_text *out, double money);
 
-/* Adds text in lines of at most `width` columns, cut at blanks; the last carries the figure. */
-void cy_sheet_add_wrapped(struct cy_sheet *sheet, enum cy_sheet_role role, struct cy_text *text,
-                          int width, cy_sheet_why why, size_t row, int item);
-
 /* trellis_picture.c: the row seen from the side. */
 void cy_trellis_picture(struct cy_sheet *sheet, const struct cy_sheet_request *request,
                         const struct cy_trellis_verdict *verdict,
