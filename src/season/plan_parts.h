@@ -95,6 +95,9 @@ void cy_why_trait(struct cy_trace *trace, const char *name, const struct cy_trai
                   enum cy_quantity quantity);
 void cy_why_given(struct cy_trace *trace, const char *name, const struct cy_thing *thing,
                   enum cy_field field); /* a number; nothing where it is not known */
+void cy_why_value(struct cy_trace *trace, const char *name, const struct cy_given *value,
+                  enum cy_quantity quantity); /* known or not */
+void cy_why_constant(struct cy_trace *trace, enum cy_life_constant_id id);
 void cy_why_weather(struct cy_trace *trace, const struct cy_plan *plan);
 
 /* suitability.c: the table from a plan that has its farm, season and weathers and no more. The
