@@ -630,11 +630,11 @@ static bool brings_jobs(const struct cy_water_row *row)
 
 static void add_row_line(struct page *page, const struct cy_water_row *row, int week)
 {
+    if (!row->waters)
+        return;
     const struct cy_figure *figure = cy_water_chosen(row, week);
     struct cy_text line = {0};
     bool inch = figure == &row->weeks[week].inch_mm;
-    if (!row->waters)
-        return;
     cy_text_add(&line, "  ");
     cy_say_clean(&line, page->plan->rows[row->row].name, page->request->ascii);
     int used = cy_utf8_columns(cy_text_get(&line));
