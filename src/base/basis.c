@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include <caneyear/base/array.h>
+#include <caneyear/base/stats.h>
 #include <caneyear/base/text.h>
 
 static const char *const words[] = {
@@ -31,6 +32,15 @@ cy_basis cy_basis_parse(const char *word, size_t length)
             return 1u << rank;
     }
     return CY_BASIS_NONE;
+}
+
+struct cy_figure cy_figure_of(double *values, size_t count, cy_basis basis)
+{
+    cy_sort(values, count);
+    return (struct cy_figure){.p10 = cy_quantile(values, count, 0.1),
+                              .p50 = cy_quantile(values, count, 0.5),
+                              .p90 = cy_quantile(values, count, 0.9),
+                              .basis = basis};
 }
 
 static void dispose_step(struct cy_trace_step *step)

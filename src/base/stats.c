@@ -3,21 +3,48 @@
 #include <caneyear/base/stats.h>
 
 #include <math.h>
-#include <stdlib.h>
+#include <stdbool.h>
 
-/* NaN goes last. */
-static int compare(const void *a, const void *b)
+/* NaN goes last; how many numbers stand before it. */
+static size_t part_off_nan(double *values, size_t count)
 {
-    double x = *(const double *)a, y = *(const double *)b;
-    if (isnan(x) || isnan(y))
-        return isnan(x) - isnan(y);
-    return (x > y) - (x < y);
+    size_t numbers = 0;
+    for (size_t i = 0; i < count; i++)
+        if (!isnan(values[i])) {
+            double number = values[i];
+            values[i] = values[numbers];
+            values[numbers++] = number;
+        }
+    return numbers;
 }
 
+static bool is_sorted(const double *values, size_t count)
+{
+    for (size_t i = 1; i < count; i++)
+        if (values[i - 1] > values[i])
+            return false;
+    return true;
+}
+
+/* D. L. Shell's sort (Communications of the ACM 2(7), 1959) with the gaps of M. Ciura (Best
+ * increments for the average case of Shellsort, 2001; from memory), further ones 2.25 times as
+ * wide: a plan sorts some hundred values many thousand times, and qsort asks for each pair by a
+ * call. */
 void cy_sort(double *values, size_t count)
 {
-    if (count > 1)
-        qsort(values, count, sizeof *values, compare);
+    static const size_t gaps[] = {510774, 227011, 100894, 44842, 19930, 8858, 3937, 1750,
+                                  701,    301,    132,    57,    23,    10,   4,    1};
+    count = part_off_nan(values, count);
+    if (is_sorted(values, count))
+        return;
+    for (size_t k = 0; k < sizeof gaps / sizeof *gaps; k++)
+        for (size_t i = gaps[k]; i < count; i++) {
+            double value = values[i];
+            size_t at = i;
+            for (; at >= gaps[k] && values[at - gaps[k]] > value; at -= gaps[k])
+                values[at] = values[at - gaps[k]];
+            values[at] = value;
+        }
 }
 
 double cy_quantile(const double *sorted, size_t count, double share)

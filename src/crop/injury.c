@@ -7,6 +7,9 @@
 #include <caneyear/base/stats.h>
 
 static const double picked[3] = {0.05, 0.5, 0.95};
+/* Where a normal distribution has them, in deviations from its middle; the first a hair further
+ * out, so that half days are rounded away from the middle on either side. */
+static const double picked_z[3] = {-1.6448536269514726, 0, 1.6448536269514722};
 
 /* Less than one flower in a thousand dies of a night above this, and so few move no date. */
 #define HARMLESS 0.001
@@ -25,7 +28,8 @@ double cy_nights_lowest(const struct cy_nights *nights, cy_day from, cy_day end)
     from = from < nights->first ? nights->first : from;
     end = end > last_of(nights) ? last_of(nights) : end;
     for (cy_day day = from; day < end; day++)
-        lowest_c = fmin(lowest_c, nights->low_c[day - nights->first]);
+        if (nights->low_c[day - nights->first] < lowest_c)
+            lowest_c = nights->low_c[day - nights->first];
     return lowest_c - nights->colder_k;
 }
 
@@ -38,9 +42,12 @@ struct cy_injury_buds cy_injury_buds(const struct cy_cold_course *course,
         return (struct cy_injury_buds){1, 1};
     from = from < nights->first ? nights->first : from;
     end = end > last_of(nights) ? last_of(nights) : end;
-    for (cy_day day = from; day < end; day++)
-        worst_k = fmin(worst_k, nights->low_c[day - nights->first] - nights->colder_k -
-                                    cy_cold_course_t50(course, day - midwinter));
+    for (cy_day day = from; day < end; day++) {
+        double above_k = nights->low_c[day - nights->first] - nights->colder_k -
+                         cy_cold_course_t50(course, day - midwinter);
+        if (above_k < worst_k)
+            worst_k = above_k;
+    }
     return (struct cy_injury_buds){1 - cy_cold_buds_killed(worst_k, 0),
                                    1 - cy_cold_buds_killed(worst_k, -CY_COLD_SECOND_K)};
 }
@@ -120,7 +127,7 @@ void cy_injury_flowers(struct cy_injury_crop *out, const struct cy_injury_bloom 
                        const struct cy_nights *nights)
 {
     for (int i = 0; i < 3; i++)
-        out->day[i] = bloom->deviation_d * cy_normal_inverse(picked[i]);
+        out->day[i] = bloom->deviation_d * picked_z[i];
     const int reach = (int)fmin(ceil(3 * bloom->deviation_d) + 1, REACH);
     const cy_day end = bloom->half + reach + CY_INJURY_OPEN_DAYS;
     out->share = out->flowers_left = 1;

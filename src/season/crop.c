@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include <caneyear/base/array.h>
-#include <caneyear/base/stats.h>
 
 /* Rows of nobody knows what age count as full-grown. */
 enum { GROWN_LEAF = 5 };
@@ -27,14 +26,12 @@ static double share_of(const struct cy_life *life, bool autumn)
 
 static struct cy_figure figure_of(double *values, int count)
 {
-    size_t size = (size_t)count, none = 0;
-    cy_sort(values, size);
-    while (none < size && values[none] <= 0)
+    struct cy_figure figure = cy_figure_of(values, (size_t)count, CY_BASIS_NONE);
+    int none = 0;
+    while (none < count && values[none] <= 0)
         none++;
-    return (struct cy_figure){.p10 = cy_quantile(values, size, 0.1),
-                              .p50 = cy_quantile(values, size, 0.5),
-                              .p90 = cy_quantile(values, size, 0.9),
-                              .never = (double)none / count};
+    figure.never = (double)none / count;
+    return figure;
 }
 
 /* The weeks from the earliest first pick to the latest last pick, each as much further out as lies

@@ -6,11 +6,9 @@
 
 #include <caneyear/crop/calendar.h>
 
-double cy_frostodds_level(int level)
-{
-    static const double levels[CY_FROSTODDS_LEVELS] = {0.9, 0.5, 0.1};
-    return levels[level];
-}
+/* Shares of years. */
+static const double levels[CY_FROSTODDS_LEVELS] = {
+    [CY_FROSTODDS_OFTEN] = 0.9, [CY_FROSTODDS_HALF] = 0.5, [CY_FROSTODDS_SELDOM] = 0.1};
 
 /* ---- the years ------------------------------------------------------------------------------ */
 
@@ -72,7 +70,7 @@ static void fill_season(struct cy_frostodds_season *out, const struct cy_frost_l
     for (int i = 0; i < list->count; i++)
         out->numbers[i] = list->records[i].number;
     for (int level = 0; level < CY_FROSTODDS_LEVELS; level++) {
-        double share = cy_frostodds_level(level), number;
+        double share = levels[level], number;
         bool known = out->ranked ? cy_frost_empirical(&number, list, share)
                                  : cy_frost_date(&number, &out->fit, share);
         out->number[level] = known ? number : NAN;

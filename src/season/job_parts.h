@@ -12,6 +12,7 @@ struct cy_expansion {
     struct cy_row_facts facts;
     const struct cy_thing *kind;
     const struct cy_water_notes *notes; /* of water, for the inch a week */
+    struct cy_frozen frozen;
     int status;
 };
 

@@ -200,7 +200,8 @@ static void add_passes(struct cy_expansion *x, const struct cy_window *window)
     cy_day early = (cy_day)cy_number(x->kind, CY_JOB_FROM_DAYS);
     cy_day late = (cy_day)cy_number(x->kind, CY_JOB_TO_DAYS);
     struct cy_passes passes;
-    x->status = cy_row_passes(&passes, x->plan, x->ensemble, &x->facts, cy_job_new_canes(x));
+    x->status =
+        cy_row_passes(&passes, x->plan, x->ensemble, &x->facts, cy_job_new_canes(x), &x->frozen);
     if (x->status == CY_INVALID) {
         /* No number of passes keeps to such a bound: one window, as for other work. */
         x->status = CY_OK;

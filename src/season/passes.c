@@ -14,10 +14,13 @@
 #define FROZEN_C 0.0
 #define FROZEN_YEARS 0.1
 
-/* The day by which it has frozen on a row in one autumn of ten; CY_DAY_NONE where it does not. */
-static int frozen_day(cy_day *out, const struct cy_plan *plan, const struct cy_ensemble *ensemble,
-                      double colder_k)
+/* The day by which it has frozen on a row in one autumn of ten; CY_DAY_NONE where it does not. Few
+ * rows differ in how much colder their nights are. */
+static int frozen_day(struct cy_frozen *frozen, const struct cy_plan *plan,
+                      const struct cy_ensemble *ensemble, double colder_k)
 {
+    if (frozen->is_known && frozen->colder_k == colder_k)
+        return CY_OK;
     cy_day from = cy_season_day(plan->latitude_deg, plan->season, 801, true);
     size_t count = (size_t)ensemble->count;
     double *days = cy_zeroed(count, sizeof *days);
@@ -36,8 +39,8 @@ static int frozen_day(cy_day *out, const struct cy_plan *plan, const struct cy_e
     }
     cy_sort(days, count);
     /* A day that a weather froze on, so that those without a frost need no middle. */
-    double frozen = days[(size_t)ceil(FROZEN_YEARS * (double)count) - 1];
-    *out = isfinite(frozen) ? (cy_day)frozen : CY_DAY_NONE;
+    double day = days[(size_t)ceil(FROZEN_YEARS * (double)count) - 1];
+    *frozen = (struct cy_frozen){true, colder_k, isfinite(day) ? (cy_day)day : CY_DAY_NONE};
     free(days);
     return CY_OK;
 }
@@ -57,7 +60,7 @@ static void set_days(struct cy_passes *out, const struct cy_tipping_plan *plan)
 
 int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
                   const struct cy_ensemble *ensemble, const struct cy_row_facts *facts,
-                  const struct cy_plan_cohort *canes)
+                  const struct cy_plan_cohort *canes, struct cy_frozen *frozen)
 {
     const struct cy_traits *traits = &facts->traits;
     struct cy_given ceiling = cy_given(facts->practice, CY_PRACTICE_TIP_CEILING);
@@ -87,7 +90,8 @@ int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
                                   cutoff.basis != CY_BASIS_GROWER);
         out->basis |= cutoff.basis;
     } else {
-        status = frozen_day(&out->last, plan, ensemble, traits->colder_k);
+        status = frozen_day(frozen, plan, ensemble, traits->colder_k);
+        out->last = frozen->day;
         out->basis |= cy_plan_weather_basis(plan);
     }
     tipping.cutoff_d = out->last == CY_DAY_NONE ? INFINITY : out->last;

@@ -251,13 +251,8 @@ static void gather_stage(struct life_result *out, enum cy_stage stage, const str
         else
             reasons[lives[member].never[stage]]++;
     }
-    cy_sort(days, (size_t)reached);
-    out->stage[stage] = (struct cy_figure){
-        .p10 = cy_quantile(days, (size_t)reached, 0.1),
-        .p50 = cy_quantile(days, (size_t)reached, 0.5),
-        .p90 = cy_quantile(days, (size_t)reached, 0.9),
-        .never = (double)(count - reached) / count,
-    };
+    out->stage[stage] = cy_figure_of(days, (size_t)reached, CY_BASIS_NONE);
+    out->stage[stage].never = (double)(count - reached) / count;
     out->never[stage] = (uint8_t)commonest(reasons);
 }
 

@@ -95,6 +95,9 @@ void cy_why_trait(struct cy_trace *trace, const char *name, const struct cy_trai
                   enum cy_quantity quantity);
 void cy_why_given(struct cy_trace *trace, const char *name, const struct cy_thing *thing,
                   enum cy_field field); /* a number; nothing where it is not known */
+void cy_why_value(struct cy_trace *trace, const char *name, const struct cy_given *value,
+                  enum cy_quantity quantity); /* known or not */
+void cy_why_constant(struct cy_trace *trace, enum cy_life_constant_id id);
 void cy_why_weather(struct cy_trace *trace, const struct cy_plan *plan);
 
 /* suitability.c: the table from a plan that has its farm, season and weathers and no more. The
@@ -122,9 +125,15 @@ struct cy_passes {
     bool met;                    /* as few as the practice asks */
     cy_basis basis;
 };
+/* The day by which it has frozen, of the nights last asked for. Zero-initialise for a plan. */
+struct cy_frozen {
+    bool is_known;
+    double colder_k;
+    cy_day day;
+};
 int cy_row_passes(struct cy_passes *out, const struct cy_plan *plan,
                   const struct cy_ensemble *ensemble, const struct cy_row_facts *facts,
-                  const struct cy_plan_cohort *canes);
+                  const struct cy_plan_cohort *canes, struct cy_frozen *frozen);
 
 /* thirst.c: the inch a week of a young planting less the rain, a storm credited only as far as
  * the soil holds it; weeks are asked for in order, since what is held is carried on. */

@@ -31,7 +31,8 @@ static double turn(struct cy_point a, struct cy_point b, struct cy_point c)
     return (b.x_m - a.x_m) * (c.y_m - a.y_m) - (b.y_m - a.y_m) * (c.x_m - a.x_m);
 }
 
-double cy_rowplan_area_m2(const struct cy_point *corners, size_t count)
+/* Whichever way round its corners go. */
+static double area_m2_of(const struct cy_point *corners, size_t count)
 {
     double twice = 0;
     for (size_t i = 2; i < count; i++)
@@ -350,7 +351,7 @@ static bool frame_init(struct frame *out, const struct cy_rowplan_ask *ask)
 int cy_rowplan_make(struct cy_rowplan *out, const struct cy_rowplan_ask *ask)
 {
     struct frame frame;
-    *out = (struct cy_rowplan){.area_m2 = cy_rowplan_area_m2(ask->corners, ask->corner_count)};
+    *out = (struct cy_rowplan){.area_m2 = area_m2_of(ask->corners, ask->corner_count)};
     out->state = state_of(ask, out->area_m2);
     if (out->state != CY_ROWPLAN_PROPOSED)
         return CY_OK;

@@ -7,6 +7,8 @@
 
 #include <caneyear/base/array.h>
 
+#include "season/plan_parts.h"
+
 /* Ends as the parts list knows them; without any a row still has its two end posts. */
 static enum cy_end_kind end_kind(int end)
 {
@@ -89,12 +91,6 @@ int cy_rowplan_choose(struct cy_rowplan_choice *out, const struct cy_rowplan_sit
 
 /* ---- why ------------------------------------------------------------------------------------ */
 
-static void given(struct cy_trace *trace, const char *name, const struct cy_given *value,
-                  enum cy_quantity quantity)
-{
-    cy_trace_number(trace, name, value->number, quantity, value->basis, value->source);
-}
-
 static void why_length(struct cy_trace *trace, const struct cy_rowplan_site *site,
                        const struct cy_rowplan *layout, double bearing_deg)
 {
@@ -108,9 +104,9 @@ static void why_length(struct cy_trace *trace, const struct cy_rowplan_site *sit
     cy_trace_number(trace, "area inside it", layout->area_m2, CY_Q_AREA, site->basis, "");
     cy_trace_number(trace, "bearing", bearing_deg, CY_Q_ANGLE,
                     bearing_deg == site->bearing.number ? site->bearing.basis : CY_BASIS_NONE, "");
-    given(trace, "from row to row", &site->spacing, CY_Q_LENGTH);
-    given(trace, "headland", &site->headland, CY_Q_LENGTH);
-    given(trace, "shortest row", &site->shortest, CY_Q_LENGTH);
+    cy_why_value(trace, "from row to row", &site->spacing, CY_Q_LENGTH);
+    cy_why_value(trace, "headland", &site->headland, CY_Q_LENGTH);
+    cy_why_value(trace, "shortest row", &site->shortest, CY_Q_LENGTH);
     cy_trace_number(trace, "from the left edge to the first line", layout->offset_m, CY_Q_LENGTH,
                     site->basis, "");
     cy_trace_number(trace, "rows", (double)layout->row_count, CY_Q_NUMBER, site->basis, "");
@@ -121,13 +117,13 @@ static void why_counts(struct cy_trace *trace, const struct cy_rowplan_site *sit
                        const struct cy_rowplan *layout)
 {
     cy_trace_begin(trace, "plants", "metres of row / spacing of the plants", "arithmetic");
-    given(trace, "from plant to plant", &site->plant_spacing, CY_Q_LENGTH);
+    cy_why_value(trace, "from plant to plant", &site->plant_spacing, CY_Q_LENGTH);
     cy_trace_result(trace, layout->plants, CY_Q_NUMBER, site->basis | site->plant_spacing.basis);
     cy_trace_begin(trace, "posts",
                    "for each row: its length / spacing of the posts, rounded up, less 1; and its "
                    "end posts, four with H ends, else two",
                    "arithmetic");
-    given(trace, "between line posts", &site->post_spacing, CY_Q_LENGTH);
+    cy_why_value(trace, "between line posts", &site->post_spacing, CY_Q_LENGTH);
     cy_trace_number(trace, "line posts", layout->line_posts, CY_Q_NUMBER,
                     site->basis | site->post_spacing.basis, "");
     cy_trace_number(trace, "end posts", layout->end_posts, CY_Q_NUMBER,
@@ -167,8 +163,8 @@ bool cy_rowplan_why_fall(struct cy_trace *trace, const struct cy_rowplan_site *s
         "12 to 15 it is a problem for equipment",
         "geometry; Univ. of Kentucky, Growing Brambles in Kentucky; NC State, Site "
         "Selection");
-    given(trace, "slope", &site->slope, CY_Q_ANGLE);
-    given(trace, "the way it faces", &site->aspect, CY_Q_ANGLE);
+    cy_why_value(trace, "slope", &site->slope, CY_Q_ANGLE);
+    cy_why_value(trace, "the way it faces", &site->aspect, CY_Q_ANGLE);
     cy_trace_number(trace, "bearing", bearing_deg, CY_Q_ANGLE, site->bearing.basis, "");
     cy_trace_result(trace, fall, CY_Q_ANGLE, site->slope.basis | site->aspect.basis);
     return true;

@@ -29,12 +29,6 @@ static void result(struct cy_trace *trace, const struct cy_verdict *verdict)
         cy_trace_result(trace, verdict->figure, verdict->quantity, verdict->basis);
 }
 
-static void constant(struct cy_trace *trace, enum cy_life_constant_id id)
-{
-    const struct cy_life_constant *fact = cy_life_constant(id);
-    cy_trace_number(trace, fact->name, fact->value, fact->quantity, fact->basis, fact->source);
-}
-
 static void by_shares(struct cy_trace *trace)
 {
     cy_trace_number(trace, "good from", CY_SUIT_GOOD_SHARE, CY_Q_SHARE, CY_BASIS_PLACEHOLDER, "");
@@ -117,9 +111,9 @@ static void why_flowers(struct cy_trace *trace, const struct cy_suitability *tab
     weathers(trace, table);
     said(trace, "degree hours to half bloom", &table->farm, cultivar, CY_CULTIVAR_BLOOM_HEAT);
     said(trace, "days from first to last pick", &table->farm, cultivar, CY_CULTIVAR_PICK_LENGTH);
-    constant(trace, CY_LIFE_FLOWER_KILL);
-    constant(trace, CY_LIFE_FLOWER_OPEN);
-    constant(trace, CY_LIFE_BLOOM_ERROR);
+    cy_why_constant(trace, CY_LIFE_FLOWER_KILL);
+    cy_why_constant(trace, CY_LIFE_FLOWER_OPEN);
+    cy_why_constant(trace, CY_LIFE_BLOOM_ERROR);
 }
 
 static void autumn_inputs(struct cy_trace *trace, const struct cy_suitability *table,
@@ -154,7 +148,7 @@ static void why_autumn(struct cy_trace *trace, const struct cy_suitability *tabl
                    "");
     autumn_inputs(trace, table, cultivar);
     said(trace, "days from half bloom to peak", &table->farm, cultivar, CY_CULTIVAR_AUTUMN_DAYS);
-    constant(trace, CY_LIFE_FLOWER_KILL);
+    cy_why_constant(trace, CY_LIFE_FLOWER_KILL);
 }
 
 static void why_sold(struct cy_trace *trace, const struct cy_suitability *table,

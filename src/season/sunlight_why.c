@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "season/plan_parts.h"
+
 #define FORMULA                                                                                    \
     "hours in which the sun's centre stands above the level horizon and behind nothing, the mean " \
     "of the six days in mid-month from spring to autumn; minute by minute, clouds left out"
@@ -14,21 +16,15 @@
 #define SKY_SOURCE                                                                                 \
     "sun: low-precision series of Meeus, Astronomical Algorithms; obstacles and rows: geometry"
 
-static void given(struct cy_trace *trace, const char *name, const struct cy_given *value,
-                  enum cy_quantity quantity)
-{
-    cy_trace_number(trace, name, value->number, quantity, value->basis, value->source);
-}
-
 static void obstacle_inputs(struct cy_trace *trace, const struct cy_sunlight_obstacle *obstacle)
 {
-    given(trace, "an obstacle from", &obstacle->from, CY_Q_ANGLE);
-    given(trace, "to", &obstacle->to, CY_Q_ANGLE);
+    cy_why_value(trace, "an obstacle from", &obstacle->from, CY_Q_ANGLE);
+    cy_why_value(trace, "to", &obstacle->to, CY_Q_ANGLE);
     if (obstacle->altitude.known) {
-        given(trace, "up to", &obstacle->altitude, CY_Q_ANGLE);
+        cy_why_value(trace, "up to", &obstacle->altitude, CY_Q_ANGLE);
     } else {
-        given(trace, "height", &obstacle->height, CY_Q_LENGTH);
-        given(trace, "distance", &obstacle->distance, CY_Q_LENGTH);
+        cy_why_value(trace, "height", &obstacle->height, CY_Q_LENGTH);
+        cy_why_value(trace, "distance", &obstacle->distance, CY_Q_LENGTH);
     }
 }
 
@@ -90,7 +86,7 @@ static void row_inputs(struct cy_trace *trace, const struct cy_sunlight_row *row
 {
     cy_trace_number(trace, "height of the row", row->hedge_m, CY_Q_LENGTH, row->hedge_basis, "");
     if (bearing)
-        given(trace, "bearing", &row->bearing, CY_Q_ANGLE);
+        cy_why_value(trace, "bearing", &row->bearing, CY_Q_ANGLE);
     next_inputs(trace, row);
 }
 
@@ -172,7 +168,7 @@ void cy_sunlight_why_proposed(struct cy_trace *trace, const struct cy_sunlight *
                    SKY_SOURCE);
     horizon_inputs(trace, sun);
     cy_trace_number(trace, "height of the rows", hedge_m, CY_Q_LENGTH, hedge_basis, "");
-    given(trace, "from row to row", spacing, CY_Q_LENGTH);
+    cy_why_value(trace, "from row to row", spacing, CY_Q_LENGTH);
     cy_trace_number(trace, "bearing", bearing_deg, CY_Q_ANGLE, CY_BASIS_NONE, "");
     cy_trace_result(trace, light.hours, CY_Q_HOURS, sun->basis | hedge_basis | spacing->basis);
 }

@@ -6,7 +6,6 @@
 #include <stdlib.h>
 
 #include <caneyear/base/array.h>
-#include <caneyear/base/stats.h>
 #include <caneyear/water/need.h>
 #include <caneyear/water/soil.h>
 
@@ -78,10 +77,6 @@ struct cy_figure cy_thirst_week(struct cy_thirst *thirst, cy_day from, double dr
         thirst->missing_mm[member] = need.net_mm;
         dry += need.net_mm >= dry_mm;
     }
-    size_t count = (size_t)ensemble->count;
-    cy_sort(thirst->missing_mm, count);
     *dry_share = (double)dry / ensemble->count;
-    return (struct cy_figure){.p10 = cy_quantile(thirst->missing_mm, count, 0.1),
-                              .p50 = cy_quantile(thirst->missing_mm, count, 0.5),
-                              .p90 = cy_quantile(thirst->missing_mm, count, 0.9)};
+    return cy_figure_of(thirst->missing_mm, (size_t)ensemble->count, CY_BASIS_NONE);
 }

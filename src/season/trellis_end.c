@@ -62,7 +62,8 @@ bool cy_trellis_end_input(struct cy_end_input *out, struct cy_pull pulls[CY_PULL
     return true;
 }
 
-double cy_trellis_uplift_n(const struct cy_trellis_frame *frame)
+/* What pulls an end post out of the ground, at the last. */
+static double uplift_of_n(const struct cy_trellis_frame *frame)
 {
     struct cy_uplift_input in = {
         .depth_m = frame->end_depth_m.value,
@@ -99,8 +100,8 @@ static enum cy_trellis_refusal deadman(double *allowable_n, double *ultimate_n,
     return face > 0 ? CY_REFUSED_NOT : CY_REFUSED_ANCHOR;
 }
 
-enum cy_trellis_refusal cy_trellis_anchor(double *allowable_n, double *ultimate_n, cy_basis *basis,
-                                          const struct cy_trellis_frame *frame)
+static enum cy_trellis_refusal anchor_of(double *allowable_n, double *ultimate_n, cy_basis *basis,
+                                         const struct cy_trellis_frame *frame)
 {
     *basis = frame->anchor_size_m.basis | frame->anchor_depth_m.basis | frame->soil.basis;
     if (!isnan(frame->anchor_holds_n.value)) {
@@ -242,9 +243,8 @@ static struct ends begin(const struct cy_trellis_frame *frame, enum cy_trellis_r
     double length = frame->brace_length_m.value;
     if (!refusal && !cy_trellis_end_section(&x.post, frame))
         refusal = CY_REFUSED_SECTION;
-    enum cy_trellis_refusal anchor =
-        cy_trellis_anchor(&x.anchor_n, &x.anchored_n, &x.anchor_basis, frame);
-    x.uplift_n = cy_trellis_uplift_n(frame);
+    enum cy_trellis_refusal anchor = anchor_of(&x.anchor_n, &x.anchored_n, &x.anchor_basis, frame);
+    x.uplift_n = uplift_of_n(frame);
     x.rail_n = buckling_n(length);
     x.strut_n = buckling_n(hypot(length, cy_trellis_brace_m(frame)));
     x.diagonal_n = diagonal_n();

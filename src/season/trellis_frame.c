@@ -8,7 +8,7 @@
 #define USUAL_YIELD_KG_M2 (6000 * 0.45359237 / 4046.8564224)
 #define USUAL_YIELD_SOURCE "UF/IFAS HS807: may exceed 6000 lb/acre; none is known of the cultivar"
 
-struct cy_trait cy_trellis_trait(const struct cy_thing *thing, enum cy_field field)
+static struct cy_trait trait_of(const struct cy_thing *thing, enum cy_field field)
 {
     struct cy_given given = cy_given(thing, field);
     return (struct cy_trait){given.number, given.known ? given.basis : CY_BASIS_NONE, given.source};
@@ -16,7 +16,7 @@ struct cy_trait cy_trellis_trait(const struct cy_thing *thing, enum cy_field fie
 
 /* IBC table 1806.2 sorts by the unified classes; which of them a texture of the farm's list falls
  * into is ours. */
-struct cy_trellis_soil cy_trellis_soil_of(int texture, cy_basis basis)
+static struct cy_trellis_soil soil_of(int texture, cy_basis basis)
 {
     static const struct {
         int number;
@@ -45,15 +45,15 @@ static void take_wires(struct cy_trellis_frame *out, const struct cy_farm *farm,
         struct cy_trellis_frame_wire *one = &out->wires[out->wire_count];
         one->key = wire->key;
         one->kind = (enum cy_wire_kind)cy_choice(wire, CY_WIRE_KIND);
-        one->height_m = cy_trellis_trait(wire, CY_WIRE_HEIGHT);
-        one->gauge = cy_trellis_trait(wire, CY_WIRE_GAUGE);
-        one->tension_n = cy_trellis_trait(wire, CY_WIRE_TENSION);
-        one->working_n = cy_trellis_trait(wire, CY_WIRE_WORKING);
-        one->set_at_c = cy_trellis_trait(wire, CY_WIRE_SET_AT);
-        one->breaks_n = cy_trellis_trait(wire, CY_WIRE_BREAKS);
-        one->diameter_m = cy_trellis_trait(wire, CY_WIRE_DIAMETER);
-        one->modulus_pa = cy_trellis_trait(wire, CY_WIRE_MODULUS);
-        one->expansion_ppm = cy_trellis_trait(wire, CY_WIRE_EXPANSION);
+        one->height_m = trait_of(wire, CY_WIRE_HEIGHT);
+        one->gauge = trait_of(wire, CY_WIRE_GAUGE);
+        one->tension_n = trait_of(wire, CY_WIRE_TENSION);
+        one->working_n = trait_of(wire, CY_WIRE_WORKING);
+        one->set_at_c = trait_of(wire, CY_WIRE_SET_AT);
+        one->breaks_n = trait_of(wire, CY_WIRE_BREAKS);
+        one->diameter_m = trait_of(wire, CY_WIRE_DIAMETER);
+        one->modulus_pa = trait_of(wire, CY_WIRE_MODULUS);
+        one->expansion_ppm = trait_of(wire, CY_WIRE_EXPANSION);
         if (isnan(one->working_n.value))
             one->working_n = one->tension_n;
         out->wire_count++;
@@ -66,20 +66,20 @@ static void take_trellis(struct cy_trellis_frame *out, const struct cy_thing *tr
     out->post = (enum cy_post_kind)cy_choice(trellis, CY_TRELLIS_POST);
     out->end = (enum cy_row_end)cy_choice(trellis, CY_TRELLIS_END);
     out->anchor = (enum cy_row_anchor)cy_choice(trellis, CY_TRELLIS_ANCHOR);
-    out->spacing_m = cy_trellis_trait(trellis, CY_TRELLIS_SPACING);
-    out->post_size_m = cy_trellis_trait(trellis, CY_TRELLIS_POST_SIZE);
-    out->post_depth_m = cy_trellis_trait(trellis, CY_TRELLIS_DEPTH);
-    out->end_size_m = cy_trellis_trait(trellis, CY_TRELLIS_END_SIZE);
-    out->end_depth_m = cy_trellis_trait(trellis, CY_TRELLIS_END_DEPTH);
-    out->arm_m = cy_trellis_trait(trellis, CY_TRELLIS_ARM);
-    out->lean_m = cy_trellis_trait(trellis, CY_TRELLIS_LEAN);
-    out->brace_height_m = cy_trellis_trait(trellis, CY_TRELLIS_BRACE_HEIGHT);
-    out->brace_length_m = cy_trellis_trait(trellis, CY_TRELLIS_BRACE_LENGTH);
-    out->tie_angle_deg = cy_trellis_trait(trellis, CY_TRELLIS_TIE_ANGLE);
-    out->anchor_size_m = cy_trellis_trait(trellis, CY_TRELLIS_ANCHOR_SIZE);
-    out->anchor_length_m = cy_trellis_trait(trellis, CY_TRELLIS_ANCHOR_LENGTH);
-    out->anchor_depth_m = cy_trellis_trait(trellis, CY_TRELLIS_ANCHOR_DEPTH);
-    out->anchor_holds_n = cy_trellis_trait(trellis, CY_TRELLIS_ANCHOR_HOLDS);
+    out->spacing_m = trait_of(trellis, CY_TRELLIS_SPACING);
+    out->post_size_m = trait_of(trellis, CY_TRELLIS_POST_SIZE);
+    out->post_depth_m = trait_of(trellis, CY_TRELLIS_DEPTH);
+    out->end_size_m = trait_of(trellis, CY_TRELLIS_END_SIZE);
+    out->end_depth_m = trait_of(trellis, CY_TRELLIS_END_DEPTH);
+    out->arm_m = trait_of(trellis, CY_TRELLIS_ARM);
+    out->lean_m = trait_of(trellis, CY_TRELLIS_LEAN);
+    out->brace_height_m = trait_of(trellis, CY_TRELLIS_BRACE_HEIGHT);
+    out->brace_length_m = trait_of(trellis, CY_TRELLIS_BRACE_LENGTH);
+    out->tie_angle_deg = trait_of(trellis, CY_TRELLIS_TIE_ANGLE);
+    out->anchor_size_m = trait_of(trellis, CY_TRELLIS_ANCHOR_SIZE);
+    out->anchor_length_m = trait_of(trellis, CY_TRELLIS_ANCHOR_LENGTH);
+    out->anchor_depth_m = trait_of(trellis, CY_TRELLIS_ANCHOR_DEPTH);
+    out->anchor_holds_n = trait_of(trellis, CY_TRELLIS_ANCHOR_HOLDS);
 }
 
 static void take_site(struct cy_trellis_frame *out, const struct cy_farm *farm)
@@ -87,13 +87,13 @@ static void take_site(struct cy_trellis_frame *out, const struct cy_farm *farm)
     const struct cy_thing *site = cy_farm_one(farm, CY_KIND_SITE);
     struct cy_given exposure = cy_given(site, CY_SITE_EXPOSURE);
     struct cy_given soil = cy_given(site, CY_SITE_SOIL);
-    out->gust_m_s = cy_trellis_trait(site, CY_SITE_GUST);
-    out->ice_m = cy_trellis_trait(site, CY_SITE_ICE);
+    out->gust_m_s = trait_of(site, CY_SITE_GUST);
+    out->ice_m = trait_of(site, CY_SITE_ICE);
     out->exposure = exposure.known ? (int)exposure.number : CY_EXPOSURE_C;
     out->exposure_basis = exposure.known ? exposure.basis : CY_BASIS_PLACEHOLDER;
     out->soil_texture = (int)soil.number;
     out->soil_known = soil.is_set;
-    out->soil = cy_trellis_soil_of(out->soil_texture, soil.basis);
+    out->soil = soil_of(out->soil_texture, soil.basis);
 }
 
 /* The fruit that hangs on a metre of row: the larger of the season's crops in a good year; where
@@ -140,8 +140,8 @@ static void take_row(struct cy_trellis_frame *out, const struct cy_plan *plan, s
     cy_row_facts_of(&facts, &plan->farm, cy_farm_by_id(&plan->farm, row->thing),
                     plan->latitude_deg);
     struct cy_given habit = cy_given(facts.cultivar, CY_CULTIVAR_HABIT);
-    out->length_m = cy_trellis_trait(facts.row, CY_ROW_LENGTH);
-    out->colder_k = cy_trellis_trait(facts.row, CY_ROW_COLDER);
+    out->length_m = trait_of(facts.row, CY_ROW_LENGTH);
+    out->colder_k = trait_of(facts.row, CY_ROW_COLDER);
     /* The heaviest of the three is taken where nobody knows. */
     out->habit = habit.known ? (enum cy_habit)(int)habit.number : CY_HABIT_TRAILING;
     out->habit_known = habit.known;

@@ -127,29 +127,13 @@ struct cy_trellis_check cy_trellis_check_new(enum cy_trellis_check_kind kind, in
 void cy_trellis_check_case(struct cy_trellis_check *check, enum cy_trellis_case in, double demand,
                            double capacity, cy_basis basis);
 void cy_trellis_check_add(struct cy_trellis_checks *out, const struct cy_trellis_check *check);
-/* The check of highest use among those from one kind to another; -1. */
-int cy_trellis_worst(const struct cy_trellis_check *checks, int count,
-                     enum cy_trellis_check_kind from, enum cy_trellis_check_kind to);
 /* All checks of a frame. */
 void cy_trellis_check_all(struct cy_trellis_checks *out, const struct cy_trellis_frame *frame);
 
-/* The wind across on one line post in a case: force, height, moment at the ground. */
-struct cy_trellis_post_load {
-    double force_n, height_m, moment_nm; /* moment: with what leans or hangs to one side */
-    double weight_n;
-    bool brief;
-    cy_basis basis;
-};
-bool cy_trellis_post_load_of(struct cy_trellis_post_load *out, const struct cy_trellis_frame *frame,
-                             enum cy_trellis_case in);
-
-/* What the ground lets a post bear sideways at a height; what a foot may press on it. */
+/* trellis_post.c: what the ground lets a post bear sideways at a height. */
 double cy_trellis_hold_n(const struct cy_trellis_frame *frame, double depth_m, double width_m,
                          double height_m, bool brief);
-/* trellis_end.c: what pulls an end post out of the ground, at the last; and an anchor. */
-double cy_trellis_uplift_n(const struct cy_trellis_frame *frame);
-enum cy_trellis_refusal cy_trellis_anchor(double *allowable_n, double *ultimate_n, cy_basis *basis,
-                                          const struct cy_trellis_frame *frame);
+/* trellis_end.c: the cross-section of an end post. */
 bool cy_trellis_end_section(struct cy_section *out, const struct cy_trellis_frame *frame);
 
 /* trellis_post.c: what practice is, what the code allows, what the gust asks; deflection. */
@@ -165,10 +149,6 @@ void cy_trellis_memory_free(struct cy_trellis_memory *memory);
 int cy_plan_trellises(struct cy_plan *plan, struct cy_trellis_memory **memory,
                       const struct cy_ensemble *ensemble, uint64_t ensemble_fingerprint);
 void cy_plan_trellises_dispose(struct cy_plan *plan);
-
-/* trellis_frame.c: which class of the code's table a texture is taken for. */
-struct cy_trellis_soil cy_trellis_soil_of(int texture, cy_basis basis);
-struct cy_trait cy_trellis_trait(const struct cy_thing *thing, enum cy_field field);
 
 /* trellis_bill.c */
 bool cy_parts_of_frame(struct cy_parts_list *out, const struct cy_farm *farm,

@@ -95,16 +95,24 @@ static double leg_nm(const struct cy_trellis_frame *frame, double load_n)
     return cy_post_leg(&leg, load_n, hypot(top, out), lean, NULL) == CY_OK ? leg.moment_nm : NAN;
 }
 
+/* The wind across on one line post in a case: force, height, moment at the ground. */
+struct post_load {
+    double force_n, height_m, moment_nm; /* moment: with what leans or hangs to one side */
+    double weight_n;
+    bool brief;
+    cy_basis basis;
+};
+
 /* Of a V the post is one leg, with one wall of canes and half of the weight. */
-bool cy_trellis_post_load_of(struct cy_trellis_post_load *out, const struct cy_trellis_frame *frame,
-                             enum cy_trellis_case in)
+static bool post_load_of(struct post_load *out, const struct cy_trellis_frame *frame,
+                         enum cy_trellis_case in)
 {
     struct cy_trellis_load load;
     double low, high, bay = cy_trellis_bay_m(frame);
     if (!cy_trellis_load_of(&load, frame, in))
         return false;
     cy_trellis_canopy(&low, &high, frame);
-    *out = (struct cy_trellis_post_load){
+    *out = (struct post_load){
         .force_n = load.wind_n_m * bay,
         .height_m = (low + high) / 2,
         .weight_n = load.weight_n_m * bay / cy_trellis_walls(frame),
@@ -151,9 +159,9 @@ static void check_upright(struct cy_trellis_checks *out, const struct cy_trellis
     struct cy_trellis_check bearing = cy_trellis_check_new(post->bearing, -1, refusal);
     const struct cy_section *section = &post->section;
     for (int i = 0; post->known && i < POST_CASES; i++) {
-        struct cy_trellis_post_load load;
+        struct post_load load;
         enum cy_trellis_case in = post_cases[i];
-        if (!cy_trellis_post_load_of(&load, frame, in))
+        if (!post_load_of(&load, frame, in))
             continue;
         double force = post->bays * load.force_n, moment = post->bays * load.moment_nm;
         cy_basis behind = load.basis | frame->spacing_m.basis | post->size_m->basis;
@@ -251,7 +259,7 @@ void cy_trellis_practice_of(struct cy_trellis_verdict *out, const struct cy_trel
                             const struct cy_trellis_check *ground)
 {
     struct cy_section section;
-    struct cy_trellis_post_load load;
+    struct post_load load;
     struct cy_depth_result need;
     struct cy_trellis_practice *practice = &out->practice;
     *practice = (struct cy_trellis_practice){.allows_n = NAN,
@@ -262,7 +270,7 @@ void cy_trellis_practice_of(struct cy_trellis_verdict *out, const struct cy_trel
                                              .held_gust_m_s = NAN};
     out->deflection_m = NAN;
     if (isnan(ground->use) || !cy_trellis_section(&section, frame) ||
-        !cy_trellis_post_load_of(&load, frame, ground->in))
+        !post_load_of(&load, frame, ground->in))
         return;
     double height = load.moment_nm / load.force_n;
     struct cy_depth_input depth = {.load_n = load.force_n,

@@ -86,8 +86,9 @@ void cy_trellis_check_add(struct cy_trellis_checks *out, const struct cy_trellis
         out->items[out->count++] = *check;
 }
 
-int cy_trellis_worst(const struct cy_trellis_check *checks, int count,
-                     enum cy_trellis_check_kind from, enum cy_trellis_check_kind to)
+/* The check of highest use among those from one kind to another; -1. */
+static int worst_of(const struct cy_trellis_check *checks, int count,
+                    enum cy_trellis_check_kind from, enum cy_trellis_check_kind to)
 {
     int worst = -1;
     for (int i = 0; i < count; i++)
@@ -228,12 +229,10 @@ int cy_trellis_judge(struct cy_trellis_verdict *out, const struct cy_trellis_fra
     if (!out->checks)
         return CY_NO_MEMORY;
     memcpy(out->checks, checks.items, (size_t)checks.count * sizeof *out->checks);
-    out->governing = cy_trellis_worst(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_PUSH);
-    out->wire =
-        cy_trellis_worst(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_WIRE_LOADED);
-    out->line_post =
-        cy_trellis_worst(checks.items, checks.count, CY_CHECK_POST_BENDING, CY_CHECK_ARM);
-    out->end = cy_trellis_worst(checks.items, checks.count, CY_CHECK_ACROSS_BENDING, CY_CHECK_PUSH);
+    out->governing = worst_of(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_PUSH);
+    out->wire = worst_of(checks.items, checks.count, CY_CHECK_WIRE_SET, CY_CHECK_WIRE_LOADED);
+    out->line_post = worst_of(checks.items, checks.count, CY_CHECK_POST_BENDING, CY_CHECK_ARM);
+    out->end = worst_of(checks.items, checks.count, CY_CHECK_ACROSS_BENDING, CY_CHECK_PUSH);
     int ground = place_of(&checks, CY_CHECK_POST_GROUND);
     struct cy_trellis_check none = cy_trellis_check_new(CY_CHECK_POST_GROUND, -1, CY_REFUSED_GUST);
     cy_trellis_practice_of(out, frame, ground >= 0 ? &checks.items[ground] : &none);

@@ -8,13 +8,6 @@
     "ASCE 7-16 section 2.4.1, allowable stress design, from memory; a gust as typed is one to be " \
     "met in service, so it takes the factor 1 where a strength-level map speed takes 0.6"
 
-static void trait(struct cy_trace *trace, const char *name, const struct cy_trait *value,
-                  enum cy_quantity quantity)
-{
-    if (!isnan(value->value))
-        cy_trace_number(trace, name, value->value, quantity, value->basis, value->source);
-}
-
 static cy_basis result_basis(cy_basis basis)
 {
     return basis ? basis : CY_BASIS_PLACEHOLDER;
@@ -33,7 +26,7 @@ static void why_weight(struct cy_trace *trace, const struct cy_trellis_frame *fr
         "share that leans on wires",
         "no table of canopy weights was found");
     if (in == CY_CASE_FRUIT || in == CY_CASE_FRUIT_WIND)
-        trait(trace, "crop of the season", &frame->crop_kg_m, CY_Q_MASS_PER_LENGTH);
+        cy_why_trait(trace, "crop of the season", &frame->crop_kg_m, CY_Q_MASS_PER_LENGTH);
     cy_trace_number(trace, "share that leans on wires, by habit", cy_trellis_leaning(frame),
                     CY_Q_SHARE, CY_BASIS_PLACEHOLDER, "");
     cy_trace_result(trace, load->weight_n_m, CY_Q_FORCE_PER_LENGTH, result_basis(load->basis));
@@ -53,7 +46,7 @@ static void why_wind(struct cy_trace *trace, const struct cy_trellis_frame *fram
         "at what was measured in light wind, and leaves streamline in a storm",
         "ASCE 7, velocity pressure; drag: Gonzales and others, Trans. ASABE 61(2), 2018, "
         "of a tree hedge: no blackberry canopy has been measured");
-    trait(trace, "gust", &frame->gust_m_s, CY_Q_SPEED);
+    cy_why_trait(trace, "gust", &frame->gust_m_s, CY_Q_SPEED);
     cy_trace_text(trace, "exposure", cy_exposure_word((enum cy_exposure)frame->exposure),
                   frame->exposure_basis, "");
     cy_trace_number(trace, "Kd", CY_WIND_KD, CY_Q_NUMBER, CY_BASIS_MEMORY, "ASCE 7");
@@ -86,19 +79,19 @@ static void why_loads(struct cy_trace *trace, const struct cy_trellis_frame *fra
 static void wire_inputs(struct cy_trace *trace, const struct cy_trellis_frame *frame, int wire)
 {
     const struct cy_trellis_frame_wire *one = &frame->wires[wire];
-    trait(trace, "tension as set", &one->tension_n, CY_Q_FORCE);
-    trait(trace, "temperature when it was set", &one->set_at_c, CY_Q_TEMPERATURE);
+    cy_why_trait(trace, "tension as set", &one->tension_n, CY_Q_FORCE);
+    cy_why_trait(trace, "temperature when it was set", &one->set_at_c, CY_Q_TEMPERATURE);
     if (one->kind == CY_WIRE_POLYMER) {
-        trait(trace, "diameter of the line", &one->diameter_m, CY_Q_SIZE);
-        trait(trace, "its modulus", &one->modulus_pa, CY_Q_PRESSURE);
-        trait(trace, "its expansion, millionths per C", &one->expansion_ppm, CY_Q_NUMBER);
+        cy_why_trait(trace, "diameter of the line", &one->diameter_m, CY_Q_SIZE);
+        cy_why_trait(trace, "its modulus", &one->modulus_pa, CY_Q_PRESSURE);
+        cy_why_trait(trace, "its expansion, millionths per C", &one->expansion_ppm, CY_Q_NUMBER);
     } else {
-        trait(trace, "gauge", &one->gauge, CY_Q_NUMBER);
+        cy_why_trait(trace, "gauge", &one->gauge, CY_Q_NUMBER);
     }
     cy_trace_number(trace, "bay", cy_trellis_bay_m(frame), CY_Q_LENGTH, frame->spacing_m.basis,
                     frame->spacing_m.source);
-    trait(trace, "length of the row", &frame->length_m, CY_Q_LENGTH);
-    trait(trace, "end lean, both ends together", &frame->lean_m, CY_Q_SIZE);
+    cy_why_trait(trace, "length of the row", &frame->length_m, CY_Q_LENGTH);
+    cy_why_trait(trace, "end lean, both ends together", &frame->lean_m, CY_Q_SIZE);
 }
 
 static void why_change(struct cy_trace *trace, const struct cy_trellis_frame *frame, int wire,
@@ -123,7 +116,7 @@ static void why_change(struct cy_trace *trace, const struct cy_trellis_frame *fr
             cy_trace_number(trace, "set on a day of", frame->heat_c, CY_Q_TEMPERATURE,
                             frame->weather, "hottest day of one year in ten");
         if (in == CY_CASE_ICE)
-            trait(trace, "ice all round", &frame->ice_m, CY_Q_SIZE);
+            cy_why_trait(trace, "ice all round", &frame->ice_m, CY_Q_SIZE);
     }
     cy_trace_result(trace, tension_n, CY_Q_FORCE, result_basis(basis));
 }
@@ -174,7 +167,7 @@ static bool why_wire(struct cy_trace *trace, const struct cy_plan *plan,
         "tension",
         "the rule of seven days is ours; no wire is tightened into the winter, so the count "
         "begins at midwinter");
-    trait(trace, "working tension", &frame->wires[index].working_n, CY_Q_FORCE);
+    cy_why_trait(trace, "working tension", &frame->wires[index].working_n, CY_Q_FORCE);
     cy_trace_number(trace, "threshold of the daily mean", wire->slack_above_c, CY_Q_TEMPERATURE,
                     wire->basis, "");
     cy_trace_number(trace, "share of years in which it never is", wire->slack.never, CY_Q_SHARE,
@@ -314,16 +307,16 @@ static void end_inputs(struct cy_trace *trace, const struct cy_trellis_frame *fr
     struct cy_pull pulls[CY_PULLS_MAX];
     struct cy_end_input input;
     struct cy_end_result result;
-    trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
-    trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
+    cy_why_trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
+    cy_why_trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
     cy_trace_number(trace, "height of the brace", cy_trellis_brace_m(frame), CY_Q_LENGTH,
                     isnan(frame->brace_height_m.value) ? CY_BASIS_PLACEHOLDER
                                                        : frame->brace_height_m.basis,
                     "three quarters of the top wire unless typed");
     if (frame->end == CY_ROW_END_TIE)
-        trait(trace, "tie to the ground", &frame->tie_angle_deg, CY_Q_ANGLE);
+        cy_why_trait(trace, "tie to the ground", &frame->tie_angle_deg, CY_Q_ANGLE);
     else if (frame->end != CY_ROW_END_NONE)
-        trait(trace, "length of the brace", &frame->brace_length_m, CY_Q_LENGTH);
+        cy_why_trait(trace, "length of the brace", &frame->brace_length_m, CY_Q_LENGTH);
     if (!cy_trellis_end_input(&input, pulls, frame, in) ||
         cy_end_brace(&result, &input, NULL) != CY_OK)
         return;
@@ -347,8 +340,8 @@ static bool rests_on_soil(enum cy_trellis_check_kind kind)
 
 static void across_inputs(struct cy_trace *trace, const struct cy_trellis_frame *frame)
 {
-    trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
-    trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
+    cy_why_trait(trace, "end post, width", &frame->end_size_m, CY_Q_SIZE);
+    cy_why_trait(trace, "end post, depth", &frame->end_depth_m, CY_Q_LENGTH);
     cy_trace_number(trace, "bays whose wind it takes", 0.5 * cy_trellis_walls(frame), CY_Q_NUMBER,
                     frame->spacing_m.basis, "half a bay, of each wall of canes");
 }
@@ -377,7 +370,7 @@ static bool why_check(struct cy_trace *trace, const struct cy_trellis_frame *fra
     else if (!wire)
         post_inputs(trace, frame);
     if (check->kind == CY_CHECK_POST_GROUND)
-        trait(trace, "depth", &frame->post_depth_m, CY_Q_LENGTH);
+        cy_why_trait(trace, "depth", &frame->post_depth_m, CY_Q_LENGTH);
     if (rests_on_soil(check->kind))
         soil_inputs(trace, frame);
     if (is_sideways(check->kind))
@@ -497,10 +490,10 @@ static bool why_habit(struct cy_trace *trace, const struct cy_trellis_frame *fra
         "top wire no higher than canes grow",
         "erect: one wire at 4 to 5 ft, or 2 and 4 ft (general pages); semi-erect: double "
         "T of 4 and 6 ft, OSU EC 1303; trailing: about 3 and 5 ft (general garden page)");
-    trait(trace, "tipping height", &frame->tip_m, CY_Q_LENGTH);
-    trait(trace, "length of canes by the end of their season", &frame->cane_m, CY_Q_LENGTH);
+    cy_why_trait(trace, "tipping height", &frame->tip_m, CY_Q_LENGTH);
+    cy_why_trait(trace, "length of canes by the end of their season", &frame->cane_m, CY_Q_LENGTH);
     for (int i = 0; i < frame->wire_count; i++)
-        trait(trace, frame->wires[i].key, &frame->wires[i].height_m, CY_Q_LENGTH);
+        cy_why_trait(trace, frame->wires[i].key, &frame->wires[i].height_m, CY_Q_LENGTH);
     cy_trace_result(trace, cy_trellis_top_m(frame), CY_Q_LENGTH, CY_BASIS_PLACEHOLDER);
     return true;
 }

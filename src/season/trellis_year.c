@@ -21,15 +21,6 @@ static double mean_on(const struct cy_member *member, cy_day day)
     return (member->weather.tmin_c[at] + member->weather.tmax_c[at]) / 2;
 }
 
-static struct cy_figure figure_of(double *values, size_t count, cy_basis basis)
-{
-    cy_sort(values, count);
-    return (struct cy_figure){.p10 = cy_quantile(values, count, 0.1),
-                              .p50 = cy_quantile(values, count, 0.5),
-                              .p90 = cy_quantile(values, count, 0.9),
-                              .basis = basis};
-}
-
 /* ---- the season's temperatures ----------------------------------------------------------------
  */
 
@@ -47,7 +38,7 @@ static int sort_months(struct cy_trellis_climate *out, const struct cy_plan *pla
             if (cy_day_date(day).month == month + 1)
                 for (int i = 0; i < ensemble->count; i++)
                     pool[held++] = mean_on(&ensemble->members[i], day);
-        out->month_c[month] = figure_of(pool, held, out->basis);
+        out->month_c[month] = cy_figure_of(pool, held, out->basis);
     }
     free(pool);
     return CY_OK;
@@ -73,8 +64,8 @@ static int find_extremes(struct cy_trellis_climate *out, const struct cy_plan *p
         }
     }
     if (status == CY_OK) {
-        out->night_c = figure_of(nights, count, out->basis);
-        out->heat_c = figure_of(heats, count, out->basis);
+        out->night_c = cy_figure_of(nights, count, out->basis);
+        out->heat_c = cy_figure_of(heats, count, out->basis);
         cy_sort(means, days);
         size_t warm = days < WARM_DAYS ? days : WARM_DAYS;
         for (size_t i = days - warm; i < days; i++)
@@ -178,7 +169,7 @@ struct cy_figure cy_trellis_slack(double *mean_c, const struct cy_trellis_climat
         scratch[reached++] = climate->slack_from + day;
     }
     *mean_c = reached > 0 ? sum / (double)reached : NAN;
-    struct cy_figure figure = figure_of(scratch, reached, climate->basis);
+    struct cy_figure figure = cy_figure_of(scratch, reached, climate->basis);
     figure.never = (double)(ensemble->count - (int)reached) / ensemble->count;
     return figure;
 }

@@ -22,7 +22,8 @@ const struct cy_figure *cy_water_chosen(const struct cy_water_row *row, int week
     return inch ? &row->weeks[week].inch_mm : &row->weeks[week].need_mm;
 }
 
-double cy_water_elevation_m(const struct cy_farm *farm, cy_basis *basis)
+/* The site's, else its place's; 0 where neither is known. */
+static double elevation_of_m(const struct cy_farm *farm, cy_basis *basis)
 {
     struct cy_given own = cy_given(cy_farm_one(farm, CY_KIND_SITE), CY_SITE_ELEVATION);
     if (!own.known)
@@ -62,7 +63,7 @@ static void set_bases(struct cy_water_row *out, const struct cy_plan *plan,
                       const struct cy_water_log *log)
 {
     cy_basis elevation = CY_BASIS_NONE;
-    cy_water_elevation_m(&plan->farm, &elevation);
+    elevation_of_m(&plan->farm, &elevation);
     out->basis |= out->stages.basis | cy_plan_weather_basis(plan) | CY_BASIS_PUBLISHED | elevation;
     if (log->given_notes + log->rain_notes > 0) {
         out->basis |= CY_BASIS_OBSERVED;
@@ -187,7 +188,7 @@ static int begin(struct filling *filling, const struct cy_ensemble *ensemble,
         status = cy_water_notes_gather(&filling->notes, plan);
     if (status == CY_OK)
         status = cy_water_memory_ready(filling->memory, ensemble, ensemble_fingerprint, inputs,
-                                       cy_water_elevation_m(&plan->farm, &basis));
+                                       elevation_of_m(&plan->farm, &basis));
     return status;
 }
 

@@ -7,7 +7,6 @@
 
 #include <caneyear/base/array.h>
 #include <caneyear/base/random.h>
-#include <caneyear/base/stats.h>
 #include <caneyear/climate/evapo.h>
 #include <caneyear/water/soil.h>
 
@@ -361,19 +360,6 @@ static uint64_t hash_inputs(const struct cy_water_memory *memory,
     return hash ? hash : 1;
 }
 
-struct cy_figure cy_water_figure(double *values, size_t count, cy_basis basis)
-{
-    size_t sorted = 1;
-    while (sorted < count && values[sorted - 1] <= values[sorted])
-        sorted++;
-    if (sorted < count) /* needs of winter are all 0 */
-        cy_sort(values, count);
-    return (struct cy_figure){.p10 = cy_quantile(values, count, 0.1),
-                              .p50 = cy_quantile(values, count, 0.5),
-                              .p90 = cy_quantile(values, count, 0.9),
-                              .basis = basis};
-}
-
 static void add_means(struct cy_water_row_week *week, const struct cy_water_member_week *one,
                       int count)
 {
@@ -418,18 +404,18 @@ static void gather_week(struct cy_water_course *out, int week, double *scratch,
     struct cy_water_row_week *into = &out->weeks[week];
     for (size_t i = 0; i < count; i++)
         scratch[i] = out->need_mm[i * CY_WATER_WEEKS + (size_t)week];
-    into->need_mm = cy_water_figure(scratch, count, CY_BASIS_NONE);
+    into->need_mm = cy_figure_of(scratch, count, CY_BASIS_NONE);
     into->need_share = share_dry(scratch, out->members);
     into->inch_mm = (struct cy_figure){.p10 = NAN, .p50 = NAN, .p90 = NAN};
     for (size_t i = 0; out->inch_mm && i < count; i++)
         scratch[i] = out->inch_mm[i * CY_WATER_WEEKS + (size_t)week];
     if (out->inch_mm) {
-        into->inch_mm = cy_water_figure(scratch, count, CY_BASIS_NONE);
+        into->inch_mm = cy_figure_of(scratch, count, CY_BASIS_NONE);
         into->inch_share = share_dry(scratch, out->members);
     }
     for (size_t i = 0; i < count; i++)
         scratch[i] = depletion_mm[i * CY_WATER_WEEKS + (size_t)week];
-    into->depletion_mm = cy_water_figure(scratch, count, CY_BASIS_NONE);
+    into->depletion_mm = cy_figure_of(scratch, count, CY_BASIS_NONE);
 }
 
 struct scratch {
@@ -469,8 +455,8 @@ static void gather(struct cy_water_course *out, const struct cy_water_memory *me
         date_week(out, week, inputs, &memory->ensemble->members[0].weather);
         gather_week(out, week, scratch->one, scratch->depletion_mm);
     }
-    out->today_mm = has_today ? cy_water_figure(scratch->today_mm, count, CY_BASIS_NONE) : none;
-    out->season_mm = cy_water_figure(scratch->season_mm, count, CY_BASIS_NONE);
+    out->today_mm = has_today ? cy_figure_of(scratch->today_mm, count, CY_BASIS_NONE) : none;
+    out->season_mm = cy_figure_of(scratch->season_mm, count, CY_BASIS_NONE);
     out->today_kept_mm = NAN;
     if (!has_today)
         return;

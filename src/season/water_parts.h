@@ -113,12 +113,7 @@ double cy_water_memory_combined(const struct cy_water_memory *memory); /* share 
 struct cy_water_air cy_water_memory_air(const struct cy_water_memory *memory, cy_day first,
                                         double from, double to);
 
-/* Sorts the values and takes their percentiles. */
-struct cy_figure cy_water_figure(double *values, size_t count, cy_basis basis);
-
 /* water_zones.c: the zones, their sources and turns, from the rows' courses. */
 int cy_water_zones(struct cy_plan *plan, const struct cy_water_course *const *courses);
-
-double cy_water_elevation_m(const struct cy_farm *farm, cy_basis *basis);
 
 #endif

@@ -6,15 +6,6 @@
 
 #include <caneyear/crop/calendar.h>
 
-static void field(struct cy_trace *trace, const char *name, const struct cy_thing *thing,
-                  enum cy_field which)
-{
-    struct cy_given given = cy_given(thing, which);
-    if (given.known)
-        cy_trace_number(trace, name, given.number, cy_field_info(which)->quantity, given.basis,
-                        given.source);
-}
-
 static void share_text(struct cy_text *text, const struct cy_figure *figure,
                        enum cy_quantity quantity, enum cy_system system, int decimals)
 {
@@ -179,8 +170,9 @@ static void why_over_strip(struct cy_trace *trace, const struct cy_plan *plan,
     const struct cy_thing *thing = cy_farm_by_id(&plan->farm, plan->rows[row->row].thing);
     cy_trace_begin(trace, "over the row's strip", "depth x wetted width x length",
                    "1 mm on 1 m2 is 1 L");
-    field(trace, "wetted width", cy_referred(&plan->farm, thing, CY_ROW_ZONE), CY_ZONE_WIDTH);
-    field(trace, "length", thing, CY_ROW_LENGTH);
+    cy_why_given(trace, "wetted width", cy_referred(&plan->farm, thing, CY_ROW_ZONE),
+                 CY_ZONE_WIDTH);
+    cy_why_given(trace, "length", thing, CY_ROW_LENGTH);
     spread_result(trace, plan, depth, row->strip_m2 / 1000, CY_Q_VOLUME, 0);
 }
 
@@ -263,14 +255,14 @@ static bool why_line(struct cy_trace *trace, const struct cy_plan *plan, size_t 
                    "the multiple-outlet factor times the friction of the whole flow; the rise "
                    "along the row is -tan(slope) cos(bearing - aspect); fed from its first post",
                    "Hazen and Williams; Christiansen, University of California Bulletin 670, 1942");
-    field(trace, "flow of an emitter", zone, CY_ZONE_EMITTER);
-    field(trace, "emitter spacing", zone, CY_ZONE_EMITTER_SPACING);
-    field(trace, "pressure at the head", zone, CY_ZONE_PRESSURE);
-    field(trace, "bore", zone, CY_ZONE_BORE);
-    field(trace, "emitter exponent", zone, CY_ZONE_EXPONENT);
-    field(trace, "slope", site, CY_SITE_SLOPE);
-    field(trace, "aspect", site, CY_SITE_ASPECT);
-    field(trace, "bearing", thing, CY_ROW_BEARING);
+    cy_why_given(trace, "flow of an emitter", zone, CY_ZONE_EMITTER);
+    cy_why_given(trace, "emitter spacing", zone, CY_ZONE_EMITTER_SPACING);
+    cy_why_given(trace, "pressure at the head", zone, CY_ZONE_PRESSURE);
+    cy_why_given(trace, "bore", zone, CY_ZONE_BORE);
+    cy_why_given(trace, "emitter exponent", zone, CY_ZONE_EXPONENT);
+    cy_why_given(trace, "slope", site, CY_SITE_SLOPE);
+    cy_why_given(trace, "aspect", site, CY_SITE_ASPECT);
+    cy_why_given(trace, "bearing", thing, CY_ROW_BEARING);
     cy_trace_number(trace, "emitters", line.line.emitters, CY_Q_NUMBER, line.basis, "");
     cy_trace_number(trace, "rise along the row", line.line.slope, CY_Q_SHARE, line.basis, "");
     cy_trace_number(trace, "multiple-outlet factor", line.result.factor, CY_Q_NUMBER,
@@ -279,7 +271,7 @@ static bool why_line(struct cy_trace *trace, const struct cy_plan *plan, size_t 
     cy_trace_begin(trace, "emission uniformity, in per cent",
                    "100 (1 - 1.27 cv / sqrt(emitters to a plant)) least / mean flow",
                    "Karmeli and Keller, from memory");
-    field(trace, "how much new emitters differ", zone, CY_ZONE_CV);
+    cy_why_given(trace, "how much new emitters differ", zone, CY_ZONE_CV);
     cy_trace_number(trace, "emitters to a plant", line.line.emitters_per_plant, CY_Q_NUMBER,
                     cy_given(thing, CY_ROW_SPACING).basis, "");
     cy_trace_result(trace, line.result.uniformity_pct, CY_Q_NUMBER, line.basis | CY_BASIS_MEMORY);
@@ -287,7 +279,7 @@ static bool why_line(struct cy_trace *trace, const struct cy_plan *plan, size_t 
                    "the most emitters such that on this line and every shorter one the flow varies "
                    "by no more than is allowed",
                    "the same");
-    field(trace, "variation allowed", zone, CY_ZONE_VARIATION);
+    cy_why_given(trace, "variation allowed", zone, CY_ZONE_VARIATION);
     cy_trace_result(trace, line.longest_m, CY_Q_LENGTH, line.basis);
     return true;
 }
@@ -311,16 +303,16 @@ static void why_run(struct cy_trace *trace, const struct cy_plan *plan,
     cy_trace_begin(trace, "litres or gallons to be pumped",
                    "depth x wetted width x length of all its rows / efficiency",
                    "1 mm on 1 m2 is 1 L");
-    field(trace, "wetted width", thing, CY_ZONE_WIDTH);
-    field(trace, "efficiency", thing, CY_ZONE_EFFICIENCY);
+    cy_why_given(trace, "wetted width", thing, CY_ZONE_WIDTH);
+    cy_why_given(trace, "efficiency", thing, CY_ZONE_EFFICIENCY);
     cy_trace_number(trace, "length of its rows", zone->length_m, CY_Q_LENGTH, CY_BASIS_GROWER, "");
     spread_result(trace, plan, &one->litres, 0.001, CY_Q_VOLUME, 0);
     if (isnan(zone->flow_lph))
         return;
     cy_trace_begin(trace, "hours to run", "volume / flow, with every emitter at its rating", "");
-    field(trace, "flow of an emitter", thing, CY_ZONE_EMITTER);
-    field(trace, "emitter spacing", thing, CY_ZONE_EMITTER_SPACING);
-    field(trace, "lines to a row", thing, CY_ZONE_LINES);
+    cy_why_given(trace, "flow of an emitter", thing, CY_ZONE_EMITTER);
+    cy_why_given(trace, "emitter spacing", thing, CY_ZONE_EMITTER_SPACING);
+    cy_why_given(trace, "lines to a row", thing, CY_ZONE_LINES);
     cy_trace_number(trace, "flow of the zone", zone->flow_lph, CY_Q_FLOW, zone->basis, "");
     spread_result(trace, plan, &one->hours, 1, CY_Q_HOURS, 1);
 }

@@ -107,7 +107,7 @@ static void sum_season(struct cy_water_zone *zone, struct zoning *zoning, size_t
         season_l[member] = litres(zone, sum_mm);
         zoning->scratch[member] = season_l[member];
     }
-    zone->season_l = cy_water_figure(zoning->scratch, zoning->members, zone->basis);
+    zone->season_l = cy_figure_of(zoning->scratch, zoning->members, zone->basis);
 }
 
 static void fill_weeks(struct cy_water_zone *zone, struct zoning *zoning)
@@ -116,7 +116,7 @@ static void fill_weeks(struct cy_water_zone *zone, struct zoning *zoning)
         struct cy_water_zone_week *out = &zone->weeks[week];
         for (size_t member = 0; member < zoning->members; member++)
             zoning->scratch[member] = zoning->need_mm[member * CY_WATER_WEEKS + (size_t)week];
-        out->need_mm = cy_water_figure(zoning->scratch, zoning->members, zone->basis);
+        out->need_mm = cy_figure_of(zoning->scratch, zoning->members, zone->basis);
         out->litres = times(&out->need_mm, litres(zone, 1));
         out->hours = times(&out->litres, 1 / zone->flow_lph);
     }
@@ -222,7 +222,7 @@ static void fill_source(struct zoning *zoning, size_t number)
     }
     if (!isnan(source->season_limit_l))
         source->short_share = (double)over / (double)zoning->members;
-    source->season_l = cy_water_figure(zoning->scratch, zoning->members, source->basis);
+    source->season_l = cy_figure_of(zoning->scratch, zoning->members, source->basis);
 }
 
 static int take_turns(struct cy_water_plan *water, size_t number)

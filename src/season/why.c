@@ -24,7 +24,13 @@ void cy_why_given(struct cy_trace *trace, const char *name, const struct cy_thin
                         given.source);
 }
 
-static void constant(struct cy_trace *trace, enum cy_life_constant_id id)
+void cy_why_value(struct cy_trace *trace, const char *name, const struct cy_given *value,
+                  enum cy_quantity quantity)
+{
+    cy_trace_number(trace, name, value->number, quantity, value->basis, value->source);
+}
+
+void cy_why_constant(struct cy_trace *trace, enum cy_life_constant_id id)
 {
     const struct cy_life_constant *fact = cy_life_constant(id);
     cy_trace_number(trace, fact->name, fact->value, fact->quantity, fact->basis, fact->source);
@@ -96,7 +102,7 @@ static void why_emergence(struct cy_trace *trace, const struct cy_plan_cohort *c
     if (cohort->year == facts->planted_season) {
         cy_trace_day(trace, "planted on", facts->planted,
                      cy_given(facts->row, CY_ROW_PLANTED).basis, "");
-        constant(trace, CY_LIFE_ROOTING_DAYS);
+        cy_why_constant(trace, CY_LIFE_ROOTING_DAYS);
     }
     date_result(trace, cohort, CY_STAGE_EMERGENCE);
 }
@@ -157,7 +163,7 @@ static void why_tip(struct cy_trace *trace, const struct cy_plan_cohort *cohort,
 static void why_laterals(struct cy_trace *trace, const struct cy_plan_cohort *cohort)
 {
     cy_trace_begin(trace, "laterals", "day of the first tip + days until laterals grow", "");
-    constant(trace, CY_LIFE_LATERAL_DAYS);
+    cy_why_constant(trace, CY_LIFE_LATERAL_DAYS);
     date_result(trace, cohort, CY_STAGE_LATERALS);
 }
 
@@ -171,7 +177,7 @@ static void why_autumn_bloom(struct cy_trace *trace, const struct cy_plan_cohort
                    "base and optimum: Black et al., HortScience 43(7):2000-2004, 2008");
     cy_why_trait(trace, "heat to half bloom", &facts->traits.autumn_heat_kh, CY_Q_DEGREE_HOURS);
     cy_why_trait(trace, "error of the bloom date", &facts->traits.autumn_bloom_error_d, CY_Q_DAYS);
-    constant(trace, CY_LIFE_FLOWER_KILL);
+    cy_why_constant(trace, CY_LIFE_FLOWER_KILL);
     date_result(trace, cohort, CY_STAGE_AUTUMN_BLOOM);
 }
 
@@ -273,11 +279,11 @@ static void why_flowers(struct cy_trace *trace, const struct cy_plan_cohort *coh
                    "stands; second buds bear in place of the dead, later; under 5 % left counts "
                    "as no crop; the mean over the weathers",
                    "spans: Illini Hardy, Warmund and others, Fruit Varieties Journal 47(3), 1993");
-    constant(trace, CY_LIFE_FLOWER_KILL);
-    constant(trace, CY_LIFE_FLOWER_OPEN);
+    cy_why_constant(trace, CY_LIFE_FLOWER_KILL);
+    cy_why_constant(trace, CY_LIFE_FLOWER_OPEN);
     cy_why_trait(trace, "what second buds bear in place of dead ones", &facts->traits.second_share,
                  CY_Q_SHARE);
-    constant(trace, CY_LIFE_SECOND_BUDS_LATE);
+    cy_why_constant(trace, CY_LIFE_SECOND_BUDS_LATE);
     cy_trace_result(trace, cohort->cold.flowers, CY_Q_SHARE,
                     cohort->stage[CY_STAGE_BLOOM].basis | CY_BASIS_MEMORY);
 }
@@ -319,7 +325,7 @@ static void why_picking(struct cy_trace *trace, const struct cy_plan_cohort *coh
     seen_picking(trace, seen, autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK);
     cy_why_trait(trace, "error of the days from bloom to ripe", &traits->ripen_error_d, CY_Q_DAYS);
     if (autumn)
-        constant(trace, CY_LIFE_FLOWER_KILL);
+        cy_why_constant(trace, CY_LIFE_FLOWER_KILL);
     date_result(trace, cohort, stage);
 }
 
@@ -345,7 +351,7 @@ static void why_dormant(struct cy_trace *trace, const struct cy_plan_cohort *coh
                    "the first freeze of the autumn, or 45 days after nominal leaf fall where none "
                    "comes",
                    "");
-    constant(trace, CY_LIFE_FIRST_FREEZE);
+    cy_why_constant(trace, CY_LIFE_FIRST_FREEZE);
     date_result(trace, cohort, CY_STAGE_DORMANT);
 }
 
@@ -359,7 +365,7 @@ static void why_seen(struct cy_trace *trace, const struct cy_plan_cohort *cohort
                    "");
     cy_trace_day(trace, "noted for", seen->stage[stage], CY_BASIS_OBSERVED, "");
     if (guessed)
-        constant(trace, CY_LIFE_FIRST_TO_HALF_BLOOM);
+        cy_why_constant(trace, CY_LIFE_FIRST_TO_HALF_BLOOM);
     date_result(trace, cohort, stage);
 }
 

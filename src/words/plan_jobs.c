@@ -183,9 +183,8 @@ static void say_bundle(struct cy_text *out, const struct cy_plan *plan, const st
     } else {
         cy_text_add(out, "nobody gave hours");
     }
-    cy_text_add(out, " [");
-    cy_say_basis(out, bundle.basis);
-    cy_text_add(out, "]\n      ");
+    cy_say_behind(out, bundle.basis);
+    cy_text_add(out, "\n      ");
     cy_say_reason(out, plan, job);
     say_bundle_days(out, &bundle);
     cy_text_add_char(out, '\n');

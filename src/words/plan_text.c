@@ -96,17 +96,6 @@ static void say_cohort(struct cy_text *out, const struct cy_plan *plan,
             say_stage_line(out, cohort, stage);
 }
 
-/* "310 lb (120 lb to 430 lb)" */
-static void say_weight(struct cy_text *out, const struct cy_figure *kg, enum cy_system system)
-{
-    cy_quantity_show(out, kg->p50, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, " (");
-    cy_quantity_show(out, kg->p10, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, " to ");
-    cy_quantity_show(out, kg->p90, CY_Q_MASS, NULL, system, 0);
-    cy_text_add(out, ")");
-}
-
 /* "crop: 310 lb (120 to 430), most of it 54 lb in the week of 5 Jul [from memory]" */
 static void say_crop(struct cy_text *out, const struct cy_plan *plan,
                      const struct cy_plan_crop *crop)
@@ -117,14 +106,13 @@ static void say_crop(struct cy_text *out, const struct cy_plan *plan,
         if (crop->week_kg[week].p50 > crop->week_kg[best].p50)
             best = week;
     cy_text_add(out, crop->autumn ? "  Autumn crop: " : "  Crop: ");
-    say_weight(out, &crop->total_kg, system);
+    cy_say_kg_range(out, &crop->total_kg, system);
     cy_text_add(out, ", the heaviest week that of ");
     cy_say_day(out, crop->monday + 7 * best, false);
     cy_text_add(out, " with ");
-    say_weight(out, &crop->week_kg[best], system);
-    cy_text_add(out, " [");
-    cy_say_basis(out, crop->total_kg.basis);
-    cy_text_add(out, "]\n");
+    cy_say_kg_range(out, &crop->week_kg[best], system);
+    cy_say_behind(out, crop->total_kg.basis);
+    cy_text_add(out, "\n");
 }
 
 static void say_row(struct cy_text *out, const struct cy_plan *plan, const struct cy_plan_row *row,

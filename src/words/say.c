@@ -159,6 +159,23 @@ void cy_say_basis(struct cy_text *out, cy_basis basis)
         cy_text_add(out, ", fitted here");
 }
 
+void cy_say_behind(struct cy_text *out, cy_basis basis)
+{
+    cy_text_add(out, " [");
+    cy_say_basis(out, basis);
+    cy_text_add(out, "]");
+}
+
+void cy_say_kg_range(struct cy_text *out, const struct cy_figure *kg, enum cy_system system)
+{
+    cy_quantity_show(out, kg->p50, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " (");
+    cy_quantity_show(out, kg->p10, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, " to ");
+    cy_quantity_show(out, kg->p90, CY_Q_MASS, NULL, system, 0);
+    cy_text_add(out, ")");
+}
+
 /* ---- why a job is planned ------------------------------------------------------------------- */
 
 static void say_between(struct cy_text *out, const struct cy_figure *figure)

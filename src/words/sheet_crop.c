@@ -76,7 +76,7 @@ static void add_dates(struct making *making, size_t index, const struct cy_plan_
         cy_sheet_day_range(&making->text, figure);
         if (row->cohorts[cohort].seen[stage])
             cy_text_add(&making->text, ", seen");
-        cy_sheet_basis(&making->text, figure->basis);
+        cy_say_behind(&making->text, figure->basis);
         add_figure(making, CY_SHEET_TEXT, why_date, index, cohort * CY_STAGE_COUNT + stage);
     }
 }
@@ -103,7 +103,7 @@ static void add_black(struct making *making, size_t index, const struct cy_plan_
         cy_text_add(&making->text, dull ? "  dull black" : "  glossy");
         cy_text_pad(&making->text, 0, 14);
         cy_sheet_day_range(&making->text, figure);
-        cy_sheet_basis(&making->text, figure->basis);
+        cy_say_behind(&making->text, figure->basis);
         add_figure(making, CY_SHEET_TEXT, why_black, index, 2 * cohort + dull);
     }
 }
@@ -135,13 +135,13 @@ static void add_crop(struct making *making, size_t index, int number)
     add_line(making, CY_SHEET_HEADING);
     cy_text_add(&making->text, "  in all");
     cy_text_pad(&making->text, 0, 14);
-    cy_sheet_kg_range(&making->text, &crop->total_kg, making->system);
+    cy_say_kg_range(&making->text, &crop->total_kg, making->system);
     if (crop->total_kg.never > 0) {
         cy_text_add(&making->text, ", none in ");
         cy_quantity_show(&making->text, crop->total_kg.never, CY_Q_SHARE, "%", CY_US, 0);
         cy_text_add(&making->text, " of the years");
     }
-    cy_sheet_basis(&making->text, crop->total_kg.basis);
+    cy_say_behind(&making->text, crop->total_kg.basis);
     add_figure(making, CY_SHEET_TEXT, why_weight, index, item_of(number, CY_WHY_ALL_WEEKS));
     add_dates(making, index, crop);
     add_black(making, index, crop);
@@ -249,9 +249,9 @@ static void add_row_crop(struct making *making, size_t index, int number)
     cy_text_add(&making->text, " to ");
     cy_say_day(&making->text, pick[2].p50, false);
     cy_text_pad(&making->text, 0, WEIGHT_AT);
-    cy_sheet_kg_range(&making->text, &crop->total_kg, making->system);
+    cy_say_kg_range(&making->text, &crop->total_kg, making->system);
     cy_text_pad(&making->text, 0, BASIS_AT);
-    cy_sheet_basis(&making->text, crop->total_kg.basis);
+    cy_say_behind(&making->text, crop->total_kg.basis);
     cy_text_add(&making->text, crop->autumn ? " autumn" : "");
     add_figure(making, CY_SHEET_PICTURE, why_weight, index, item_of(number, CY_WHY_ALL_WEEKS));
 }

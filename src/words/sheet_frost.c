@@ -19,13 +19,6 @@ static void add_degrees(struct cy_text *out, const struct cy_sheet *sheet, doubl
                          1);
 }
 
-static void add_basis(struct cy_text *out, cy_basis basis)
-{
-    cy_text_add(out, " [");
-    cy_say_basis(out, basis);
-    cy_text_add(out, "]");
-}
-
 /* ---- the week ------------------------------------------------------------------------------- */
 
 /* `item`: the risk. */
@@ -53,7 +46,7 @@ static void add_risk(struct cy_sheet *out, size_t index, bool ascii)
             add_degrees(&text, out, risk->row_c);
             cy_text_add(&text, " in the row");
         }
-        add_basis(&text, risk->basis);
+        cy_say_behind(&text, risk->basis);
     }
     cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why_risk, risk->row, (int)index);
     out->failed = out->failed || text.failed;
@@ -114,7 +107,7 @@ static void add_years(struct cy_sheet *out)
     cy_text_add_int(&text, years);
     if (odds->made) {
         cy_text_add(&text, " years of the plan's weathers");
-        add_basis(&text, odds->basis);
+        cy_say_behind(&text, odds->basis);
         cy_text_add(&text, ": no station with ");
         cy_text_add_int(&text, CY_FROSTODDS_FEWEST);
         cy_text_add(&text,
@@ -124,7 +117,7 @@ static void add_years(struct cy_sheet *out)
         cy_text_add_int(&text, odds->first_year);
         cy_text_add(&text, " to ");
         cy_text_add_int(&text, odds->last_year);
-        add_basis(&text, odds->basis);
+        cy_say_behind(&text, odds->basis);
         cy_text_add(&text, years < CY_FROSTODDS_FITTED_FROM
                                ? ": too few for more than their own dates.\n"
                                : ".\n");

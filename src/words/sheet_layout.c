@@ -62,9 +62,7 @@ static void add_given(struct cy_text *out, const struct cy_sheet *sheet, const c
     cy_text_add(out, name);
     cy_text_pad(out, 0, 24);
     add_length(out, sheet, value->number, 1);
-    cy_text_add(out, " [");
-    cy_say_basis(out, value->basis);
-    cy_text_add(out, "]");
+    cy_say_behind(out, value->basis);
 }
 
 static void add_asked(struct cy_sheet *out)

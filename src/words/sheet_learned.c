@@ -47,18 +47,14 @@ static void add_moved(struct cy_sheet *out, const struct cy_learned *learned, si
     cy_text_add(&text, cy_learn_word(learned->what));
     cy_text_add(&text, ": ");
     say_value(&text, learned->value.value, learned, system);
-    cy_text_add(&text, " [");
-    cy_say_basis(&text, learned->value.basis);
-    cy_text_add(&text, "]");
+    cy_say_behind(&text, learned->value.basis);
     cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why, 0, (int)index);
     cy_text_clear(&text);
     cy_text_add(&text, "    ");
     cy_text_add(&text, word_before(learned));
     cy_text_add(&text, ": ");
     say_value(&text, learned->before.value, learned, system);
-    cy_text_add(&text, " [");
-    cy_say_basis(&text, learned->before.basis);
-    cy_text_add(&text, "]");
+    cy_say_behind(&text, learned->before.basis);
     cy_sheet_add(out, CY_SHEET_TEXT, cy_text_get(&text));
     cy_text_dispose(&text);
 }

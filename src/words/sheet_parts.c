@@ -2,6 +2,7 @@
  * The sheet of parts: what a row's trellis is made of, or the farm's, and what that costs. */
 #include <math.h>
 
+#include "words/sheet_lines.h"
 #include "words/trellis.h"
 #include "words/words.h"
 

@@ -29,13 +29,6 @@ static void add_change(struct cy_text *out, double hours)
     add_hours(out, rounded);
 }
 
-static void add_basis(struct cy_text *out, cy_basis basis)
-{
-    cy_text_add(out, " [");
-    cy_say_basis(out, basis);
-    cy_text_add(out, "]");
-}
-
 static const char *compass(double azimuth_deg)
 {
     static const char *const names[] = {"north", "northeast", "east", "southeast",
@@ -108,12 +101,12 @@ static void add_season(struct cy_sheet *out, size_t row)
     cy_text_add(&text, field ? "On the open field: " : "At the row, half way up: ");
     add_hours(&text, mean_h);
     cy_text_add(&text, " a day, the season's mean");
-    add_basis(&text, field ? sun->basis : sun->rows[row].basis);
+    cy_say_behind(&text, field ? sun->basis : sun->rows[row].basis);
     cy_sheet_add_figure(out, CY_SHEET_TEXT, cy_text_get(&text), why_sun, row, 0);
     cy_text_clear(&text);
     cy_text_add(&text, "  ");
     enum cy_sheet_role role = say_rule(&text, mean_h);
-    add_basis(&text, CY_BASIS_MEMORY);
+    cy_say_behind(&text, CY_BASIS_MEMORY);
     cy_sheet_add_figure(out, role, cy_text_get(&text), why_sun, row, 0);
     cy_sheet_add(out, CY_SHEET_TEXT, "");
     for (int i = 0; i < CY_SUNLIGHT_DAYS; i++) {
@@ -238,7 +231,7 @@ static void add_alike(struct cy_sheet *out, size_t first, bool ascii)
     enum { INDENT = 25 };
     cy_text_add(&text, "  ");
     add_hours(&text, sun->rows[first].mean_h);
-    add_basis(&text, sun->rows[first].basis);
+    cy_say_behind(&text, sun->rows[first].basis);
     cy_text_add_char(&text, ' ');
     cy_text_pad(&text, 0, INDENT);
     bool begun = false;

@@ -40,8 +40,8 @@ static void add_total(struct making *making)
 {
     const struct cy_supply *supply = &making->supply;
     cy_text_add(&making->text, "All rows together ");
-    cy_sheet_kg_range(&making->text, &supply->total_kg, making->system);
-    cy_sheet_basis(&making->text, supply->total_kg.basis);
+    cy_say_kg_range(&making->text, &supply->total_kg, making->system);
+    cy_say_behind(&making->text, supply->total_kg.basis);
     add_figure(making, CY_SHEET_TEXT, CY_SUPPLY_TOTAL, 0);
     cy_text_add(&making->text, "First pick ");
     cy_sheet_day_range(&making->text, &supply->first);
@@ -87,7 +87,7 @@ static void add_gaps(struct making *making)
     cy_text_add(&making->text, "; thin is less than ");
     cy_text_add_fixed(&making->text, 100 * CY_SUPPLY_THIN, 0);
     cy_text_add(&making->text, " % of it");
-    cy_sheet_basis(&making->text, CY_BASIS_PLACEHOLDER);
+    cy_say_behind(&making->text, CY_BASIS_PLACEHOLDER);
     add_figure(making, CY_SHEET_TEXT, CY_SUPPLY_GAPS, 0);
     if (gaps) {
         cy_text_add_int(&making->text, supply->empty_weeks);

@@ -4,6 +4,7 @@
 
 #include <caneyear/trellis/wind.h>
 
+#include "words/sheet_lines.h"
 #include "words/trellis.h"
 #include "words/words.h"
 
@@ -65,9 +66,7 @@ static void add(struct page *p, const char *words)
 
 static void basis(struct page *p, cy_basis set)
 {
-    add(p, " [");
-    cy_say_basis(&p->text, set);
-    add(p, "]");
+    cy_say_behind(&p->text, set);
 }
 
 /* At least a blank, and blanks up to a column. */

@@ -97,13 +97,6 @@ static void say_range(struct cy_text *out, const struct cy_figure *figure, doubl
     cy_text_add(out, ")");
 }
 
-static void say_basis(struct cy_text *out, cy_basis basis)
-{
-    cy_text_add(out, " [");
-    cy_say_basis(out, basis);
-    cy_text_add(out, "]");
-}
-
 /* ---- the picture ---------------------------------------------------------------------------- */
 
 enum { AXIS = 10, STORE_LINES = 9, LEVELS = 8 };
@@ -311,7 +304,7 @@ static void add_soil(struct page *page, const struct cy_water_row *row)
         cy_say_day(&line, page->plan->today, false);
         cy_text_add(&line, " it lacks ");
         say_range(&line, &row->today_mm, 1, &a_depth, page->system);
-        say_basis(&line, row->today_mm.basis);
+        cy_say_behind(&line, row->today_mm.basis);
         cy_text_add_char(&line, '.');
         add_figure(page, &line,
                    row->today_mm.p50 > row->today_kept_mm ? CY_SHEET_WARNING : CY_SHEET_TEXT,
@@ -376,7 +369,7 @@ static void add_weeks(struct page *page, const struct cy_water_row *row)
     int from = page->week < 0 ? 0 : page->week;
     struct cy_text line = {0};
     cy_text_add(&line, "To be given over its strip, week by week");
-    say_basis(&line, row->basis);
+    cy_say_behind(&line, row->basis);
     add_heading(page, cy_text_get(&line));
     cy_text_dispose(&line);
     for (int week = from; week < from + AHEAD && week < page->water->week_count; week++) {
@@ -452,7 +445,7 @@ static void add_drip(struct page *page, const struct cy_water_row *row)
     cy_text_add(&text, "Emission uniformity ");
     cy_text_add_fixed(&text, line.result.uniformity_pct, 0);
     cy_text_add(&text, " %");
-    say_basis(&text, line.basis);
+    cy_say_behind(&text, line.basis);
     cy_text_add_char(&text, '.');
     add_figure(page, &text, CY_SHEET_TEXT, CY_WATER_WHY_LINE, row->row, 0);
     add_line_verdict(page, &line, row->row);
@@ -500,7 +493,7 @@ static void add_zone(struct page *page, size_t number, int week)
     add_line(page, &line, CY_SHEET_HEADING);
     cy_text_add(&line, "  its thirstiest row needs ");
     say_range(&line, &zone->weeks[week].need_mm, 1, &a_depth, page->system);
-    say_basis(&line, zone->basis);
+    cy_say_behind(&line, zone->basis);
     add_figure(page, &line, CY_SHEET_TEXT, CY_WATER_WHY_RUN, number, week);
     cy_text_add(&line, "  to pump: ");
     say_range(&line, &zone->weeks[week].litres, 1, &a_volume, page->system);
@@ -556,7 +549,7 @@ static void add_season(struct page *page, size_t number)
     cy_text_add(&line, "Season: ");
     say_range(&line, &source->season_l, 1, &a_volume, page->system);
     cy_text_add(&line, " to pump");
-    say_basis(&line, source->season_l.basis);
+    cy_say_behind(&line, source->season_l.basis);
     cy_text_add_char(&line, '.');
     add_figure(page, &line, CY_SHEET_TEXT, CY_WATER_WHY_SOURCE, number, 0);
     if (isnan(source->season_limit_l)) {
@@ -625,11 +618,11 @@ static bool brings_jobs(const struct cy_water_row *row)
 
 static void add_row_line(struct page *page, const struct cy_water_row *row, int week)
 {
+    if (!row->waters)
+        return;
     const struct cy_figure *figure = cy_water_chosen(row, week);
     struct cy_text line = {0};
     bool inch = figure == &row->weeks[week].inch_mm;
-    if (!row->waters)
-        return;
     struct cy_text name = {0};
     cy_say_clean(&name, page->plan->rows[row->row].name, page->request->ascii);
     cy_text_add(&line, "  ");

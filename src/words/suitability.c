@@ -203,9 +203,7 @@ static void say_behind(struct cy_text *words, const struct cy_verdict *verdict)
 {
     if (!verdict->basis)
         return;
-    cy_text_add(words, " [");
-    cy_say_basis(words, verdict->basis);
-    cy_text_add(words, "]");
+    cy_say_behind(words, verdict->basis);
 }
 
 static void say_reason_line(struct cy_text *out, const struct cy_suitability *table,
@@ -360,9 +358,8 @@ void cy_say_suit_head(struct cy_text *out, const struct cy_suitability *table, i
     cy_text_add_int(&words, table->years);
     cy_text_add(&words, " weathers at ");
     cy_text_add_clean(&words, place, strlen(place), ascii);
-    cy_text_add(&words, " [");
-    cy_say_basis(&words, table->weather);
-    cy_text_add(&words, "].");
+    cy_say_behind(&words, table->weather);
+    cy_text_add(&words, ".");
     add_wrapped(out, out->length, 0, columns, cy_text_get(&words));
     cy_text_add_char(out, '\n');
     add_wrapped(out, out->length, 0, columns,

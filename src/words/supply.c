@@ -7,16 +7,6 @@ static void say_kg(struct cy_text *out, double kg, enum cy_system system)
     cy_quantity_show(out, kg, CY_Q_MASS, NULL, system, 0);
 }
 
-static void say_range(struct cy_text *out, const struct cy_figure *kg, enum cy_system system)
-{
-    say_kg(out, kg->p50, system);
-    cy_text_add(out, " (");
-    say_kg(out, kg->p10, system);
-    cy_text_add(out, " to ");
-    say_kg(out, kg->p90, system);
-    cy_text_add(out, ")");
-}
-
 static void say_day_range(struct cy_text *out, const struct cy_figure *day)
 {
     cy_say_day(out, day->p50, false);
@@ -33,7 +23,7 @@ static void say_week(struct cy_text *out, const struct cy_supply_week *week, enu
     cy_text_add(out, "  week of ");
     cy_say_day(out, week->monday, true);
     cy_text_pad(out, start, 24);
-    say_range(out, &week->kg, system);
+    cy_say_kg_range(out, &week->kg, system);
     if (week->gap != CY_SUPPLY_ENOUGH) {
         cy_text_pad(out, start, 55);
         cy_text_add(out, week->gap == CY_SUPPLY_IS_THIN ? "THIN" : "NOTHING to sell");
@@ -111,16 +101,14 @@ void cy_say_supply(struct cy_text *out, const struct cy_plan *plan, bool ascii)
     }
     cy_text_add(out, "\nSUPPLY");
     if (supply.week_count > 0) {
-        cy_text_add(out, " [");
-        cy_say_basis(out, supply.total_kg.basis);
-        cy_text_add(out, "]");
+        cy_say_behind(out, supply.total_kg.basis);
     }
     cy_text_add(out, "\n\n");
     if (supply.week_count == 0) {
         cy_text_add(out, "Nothing is known to ripen this season.\n");
     } else {
         cy_text_add(out, "All rows together: ");
-        say_range(out, &supply.total_kg, system);
+        cy_say_kg_range(out, &supply.total_kg, system);
         cy_text_add(out, ", most on ");
         cy_say_day(out, supply.peak, false);
         cy_text_add(out, " with ");

@@ -22,9 +22,7 @@ static void say_value(struct cy_text *out, const char *text, double value,
 static void say_behind(struct cy_text *out, cy_basis basis, const char *source)
 {
     if (basis) {
-        cy_text_add(out, " [");
-        cy_say_basis(out, basis);
-        cy_text_add(out, "]");
+        cy_say_behind(out, basis);
     }
     if (source && *source) {
         cy_text_add_char(out, ' ');

@@ -3,7 +3,6 @@
 #include "words/trellis.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "words/words.h"
 

@@ -7,6 +7,8 @@
 
 #include <caneyear/base/array.h>
 
+#include "words/sheet_lines.h"
+
 enum {
     LABELS = 9,    /* columns of heights, at the left */
     TIE = 4,       /* columns beside an end, for a tie */

@@ -45,6 +45,10 @@ void cy_say_cold(struct cy_text *out, const struct cy_plan_cohort *cohort);
 
 /* The words of a basis set: its least trusted member, "made" and "fitted here" spelled out. */
 void cy_say_basis(struct cy_text *out, cy_basis basis);
+/* The same behind a figure: " [made]". */
+void cy_say_behind(struct cy_text *out, cy_basis basis);
+/* "409 lb (24 lb to 1336 lb)" */
+void cy_say_kg_range(struct cy_text *out, const struct cy_figure *kg, enum cy_system system);
 
 /* A trace as indented text, and the whole plan as text and as JSON. */
 void cy_say_trace(struct cy_text *out, const struct cy_trace *trace, enum cy_system system);

@@ -26,6 +26,16 @@ static void every_word_reads_back(void **state)
     assert_int_equal(cy_basis_parse("", 0), CY_BASIS_NONE);
 }
 
+static void a_figure_is_three_quantiles(void **state)
+{
+    (void)state;
+    double values[] = {3, 1, 2, 5, 4};
+    struct cy_figure figure = cy_figure_of(values, 5, CY_BASIS_MADE);
+    assert_true(figure.p50 == 3 && fabs(figure.p10 - 1.4) < 1e-12);
+    assert_true(fabs(figure.p90 - 4.6) < 1e-12 && figure.basis == CY_BASIS_MADE);
+    assert_true(isnan(cy_figure_of(NULL, 0, CY_BASIS_NONE).p50));
+}
+
 static void a_trace_copies_what_it_is_told(void **state)
 {
     (void)state;
@@ -99,6 +109,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_set_is_named_by_its_least_trusted),
         cmocka_unit_test(every_word_reads_back),
+        cmocka_unit_test(a_figure_is_three_quantiles),
         cmocka_unit_test(a_trace_copies_what_it_is_told),
         cmocka_unit_test(no_trace_is_fine),
         cmocka_unit_test(what_a_trace_repeats_is_dropped),

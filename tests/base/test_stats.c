@@ -2,6 +2,10 @@
  * Quantiles, means, the normal distribution. */
 #include <caneyear/base/stats.h>
 
+#include <math.h>
+
+#include <caneyear/base/random.h>
+
 #include "support/near.h"
 
 static void quantiles_by_hand(void **state)
@@ -31,6 +35,26 @@ static void sorting_puts_nan_last(void **state)
         assert_true(values[i] == expected[i]);
     assert_true(isnan(values[5]) && isnan(values[6]));
     cy_sort(NULL, 0);
+}
+
+/* Long enough for several gaps of the sort; each size drawn anew, with values that come twice. */
+static void sorting_keeps_what_it_sorts(void **state)
+{
+    (void)state;
+    static double values[3000];
+    struct cy_random random;
+    cy_random_seed(&random, 1, 0);
+    for (size_t count = 2; count <= 3000; count = count * 3 / 2 + 1) {
+        double sum = 0, after = 0;
+        for (size_t i = 0; i < count; i++)
+            sum += values[i] = floor(cy_random_normal(&random) * 100);
+        cy_sort(values, count);
+        for (size_t i = 0; i < count; i++) {
+            after += values[i];
+            assert_true(i == 0 || values[i - 1] <= values[i]);
+        }
+        assert_true(after == sum);
+    }
 }
 
 static void mean_and_deviation(void **state)
@@ -86,9 +110,13 @@ static void inverse_undoes_the_distribution(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(quantiles_by_hand),  cmocka_unit_test(sorting_puts_nan_last),
-        cmocka_unit_test(mean_and_deviation), cmocka_unit_test(normal_against_the_table),
-        cmocka_unit_test(freeze_levels),      cmocka_unit_test(inverse_undoes_the_distribution),
+        cmocka_unit_test(quantiles_by_hand),
+        cmocka_unit_test(sorting_puts_nan_last),
+        cmocka_unit_test(sorting_keeps_what_it_sorts),
+        cmocka_unit_test(mean_and_deviation),
+        cmocka_unit_test(normal_against_the_table),
+        cmocka_unit_test(freeze_levels),
+        cmocka_unit_test(inverse_undoes_the_distribution),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -47,7 +47,8 @@ static struct cy_passes passes_of(const struct cy_farm *farm, const struct cy_en
     facts.traits.colder_k = colder_k;
     canes.growth_m_d = facts.traits.growth_m_d;
     canes.stage[CY_STAGE_TIP].p50 = cy_day_of(2027, 9, 1);
-    assert_int_equal(cy_row_passes(&passes, &plan, ensemble, &facts, &canes), CY_OK);
+    struct cy_frozen frozen = {0};
+    assert_int_equal(cy_row_passes(&passes, &plan, ensemble, &facts, &canes, &frozen), CY_OK);
     return passes;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: MIT
  * Every date and every job of a plan can be asked why: inputs, formula, result, basis. */
 #include "season/farms.h"
+#include "season/steps.h"
 
 #define TODAY "2026-11-25"
 
@@ -22,32 +23,6 @@ static size_t row_index(const struct cy_plan *plan, const char *key)
 static size_t cohort_index(const struct cy_plan *plan, int year)
 {
     return (size_t)(year - (plan->season - 2));
-}
-
-static const struct cy_trace_step *step_of(const struct cy_trace *trace, const char *what)
-{
-    for (size_t i = 0; i < trace->count; i++)
-        if (cy_streq(trace->steps[i].what, what))
-            return &trace->steps[i];
-    fail_msg("no step %s", what);
-    return NULL;
-}
-
-static const struct cy_trace_input *input_of(const struct cy_trace_step *step, const char *name)
-{
-    for (size_t i = 0; i < step->input_count; i++)
-        if (cy_streq(step->inputs[i].name, name))
-            return &step->inputs[i];
-    fail_msg("no input %s of %s", name, step->what);
-    return NULL;
-}
-
-static bool has_input(const struct cy_trace_step *step, const char *name)
-{
-    bool found = false;
-    for (size_t i = 0; i < step->input_count; i++)
-        found = found || cy_streq(step->inputs[i].name, name);
-    return found;
 }
 
 /* Whole: each step has a formula, something that goes in and something that comes out. */
@@ -188,7 +163,7 @@ static void what_was_seen_ends_the_asking(void **state)
     assert_true(cy_plan_why_stage(&trace, plan, row_index(plan, "trail"), cohort_index(plan, 2026),
                                   CY_STAGE_BLOOM));
     assert_true(step_of(&trace, "bloom")->basis & CY_BASIS_PLACEHOLDER); /* days to half bloom */
-    assert_true(has_input(step_of(&trace, "bloom"), "days from first to half bloom"));
+    assert_true(find_input(step_of(&trace, "bloom"), "days from first to half bloom"));
     cy_trace_dispose(&trace);
     cy_plan_free(plan);
     cy_farm_dispose(&farm);
@@ -302,7 +277,7 @@ static void a_job_names_what_opens_and_closes_it(void **state)
     assert_non_null(step_of(&trace, "first pick"));
     cy_trace_dispose(&trace);
     why(&trace, plan, "first-tip.old.2027");
-    assert_true(has_input(step_of(&trace, "first tip"), "growth rate"));
+    assert_true(find_input(step_of(&trace, "first tip"), "growth rate"));
     cy_trace_dispose(&trace);
     cy_plan_free(plan);
     cy_farm_dispose(&farm);

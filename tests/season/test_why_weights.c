@@ -7,32 +7,9 @@
 #include <caneyear/season/load.h>
 #include <caneyear/season/supply.h>
 
+#include "season/steps.h"
+
 #define TODAY "2027-06-14"
-
-static const struct cy_trace_step *step_of(const struct cy_trace *trace, const char *what)
-{
-    for (size_t i = 0; i < trace->count; i++)
-        if (cy_streq(trace->steps[i].what, what))
-            return &trace->steps[i];
-    fail_msg("no step %s", what);
-    return NULL;
-}
-
-static const struct cy_trace_input *find_input(const struct cy_trace_step *step, const char *name)
-{
-    for (size_t i = 0; i < step->input_count; i++)
-        if (cy_streq(step->inputs[i].name, name))
-            return &step->inputs[i];
-    return NULL;
-}
-
-static double input_of(const struct cy_trace_step *step, const char *name)
-{
-    const struct cy_trace_input *input = find_input(step, name);
-    if (!input)
-        fail_msg("no input %s of %s", name, step->what);
-    return input->value;
-}
 
 static const struct cy_trace_step *last_of(const struct cy_trace *trace)
 {
@@ -94,7 +71,8 @@ static void every_weight_of_a_crop_has_its_reasons(void **state)
                     week == CY_WHY_ALL_WEEKS ? &crop->total_kg : &crop->week_kg[week];
                 assert_true(last_of(&trace)->value == figure->p50);
                 assert_int_equal(last_of(&trace)->basis, figure->basis);
-                assert_true(input_of(last_of(&trace), "in 1 year of 10, less than") == figure->p10);
+                assert_true(input_of(last_of(&trace), "in 1 year of 10, less than")->value ==
+                            figure->p10);
                 cy_trace_dispose(&trace);
                 asked++;
             }
@@ -116,17 +94,18 @@ static void the_inputs_of_a_weight_multiply_to_it(void **state)
     const struct cy_trace_step *age = step_of(&trace, "share of a full crop at the row's age");
     const struct cy_trace_step *unhurt =
         step_of(&trace, "what the row would bear without frost or winter injury");
-    assert_true(input_of(age, "season of the row's bearing life") == 9);
-    double product = input_of(unhurt, "full yield") * input_of(unhurt, "row spacing") *
-                     input_of(unhurt, "row length") * input_of(unhurt, "of the row, filled") *
-                     age->value;
-    assert_true(input_of(unhurt, "of the row, filled") == 0.8);
+    assert_true(input_of(age, "season of the row's bearing life")->value == 9);
+    double product = input_of(unhurt, "full yield")->value *
+                     input_of(unhurt, "row spacing")->value *
+                     input_of(unhurt, "row length")->value *
+                     input_of(unhurt, "of the row, filled")->value * age->value;
+    assert_true(input_of(unhurt, "of the row, filled")->value == 0.8);
     assert_true(fabs(unhurt->value - product) < 1e-9 * product);
     cy_trace_dispose(&trace);
     assert_true(cy_plan_why_crop(&trace, plan, place_of(plan, "young"), 0, CY_WHY_ALL_WEEKS));
     assert_true(step_of(&trace, "share of a full crop at the row's age")->value == 0.875);
     unhurt = step_of(&trace, "what the row would bear without frost or winter injury");
-    assert_true(input_of(unhurt, "plants missing") == 5);
+    assert_true(input_of(unhurt, "plants missing")->value == 5);
     cy_trace_dispose(&trace);
     /* One yield is said of a primocane type, that of its autumn crop. */
     assert_true(cy_plan_why_crop(&trace, plan, place_of(plan, "both"), 0, CY_WHY_ALL_WEEKS));
@@ -287,8 +266,8 @@ static void a_week_of_the_crew_says_what_there_is_and_what_is_planned(void **sta
     assert_whole(&trace);
     const struct cy_trace_step *there = step_of(&trace, "hours that the crew has in the week");
     assert_true(there->value == load.crew_hours);
-    assert_true(there->value == input_of(there, "hours a day of all hands") *
-                                    input_of(there, "working days a week"));
+    assert_true(there->value == input_of(there, "hours a day of all hands")->value *
+                                    input_of(there, "working days a week")->value);
     assert_true(step_of(&trace, "hours planned in the week")->value == load.hours);
     assert_true(step_of(&trace, "jobs late in all")->value == late);
     cy_trace_dispose(&trace);
@@ -320,10 +299,10 @@ static void what_frost_would_kill_says_why(void **state)
             if (isnan(watch.risks[i].station_c)) {
                 assert_non_null(last->result);
             } else {
-                double colder = input_of(last, "nights colder than the station's");
+                double colder = input_of(last, "nights colder than the station's")->value;
                 assert_true(fabs(last->value - watch.risks[i].station_c) < 1e-9);
-                assert_true(fabs(input_of(last, "lost in the row at") + colder - last->value) <
-                            1e-9);
+                assert_true(fabs(input_of(last, "lost in the row at")->value + colder -
+                                 last->value) < 1e-9);
             }
             cy_trace_dispose(&trace);
         }

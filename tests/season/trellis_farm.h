@@ -18,17 +18,6 @@
 
 #define TODAY "2027-03-01"
 
-static inline void near_at(double got, double want, double tolerance, const char *text,
-                           const char *file, int line)
-{
-    if (!(fabs(got - want) <= tolerance * fmax(fabs(want), 1e-300))) {
-        print_error("%s: got %.12g, want %.12g within %g of it\n", text, got, want, tolerance);
-        _fail(file, line);
-    }
-}
-
-#define near(got, want, tolerance) near_at(got, want, tolerance, #got, __FILE__, __LINE__)
-
 static inline void add_wire(struct cy_farm *farm, const char *trellis, const char *key,
                             const char *height, const char *tension, const char *set_at)
 {

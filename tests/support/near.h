@@ -24,6 +24,18 @@ static inline void check_near(double actual, double expected, double within, con
 #define assert_near(actual, expected, within)                                                      \
     check_near(actual, expected, within, __FILE__, __LINE__)
 
+/* Within a share of what is wanted. */
+static inline void near_at(double got, double want, double tolerance, const char *text,
+                           const char *file, int line)
+{
+    if (!(fabs(got - want) <= tolerance * fmax(fabs(want), 1e-300))) {
+        print_error("%s: got %.12g, want %.12g within %g of it\n", text, got, want, tolerance);
+        _fail(file, line);
+    }
+}
+
+#define near(got, want, tolerance) near_at(got, want, tolerance, #got, __FILE__, __LINE__)
+
 /* The text must be what is expected; it is emptied for the next check. */
 static inline void check_text(struct cy_text *text, const char *expected, const char *file,
                               int line)

@@ -50,6 +50,9 @@ struct cy_figure {
     cy_basis basis;
 };
 
+/* Sorts the values of the members that reach it, and takes their percentiles. */
+struct cy_figure cy_figure_of(double *values, size_t count, cy_basis basis);
+
 /* A trace is filled only when someone asks why: pass NULL otherwise, every call takes it. All
  * strings are copied. Zero-initialise; dispose of it with cy_trace_dispose. */
 struct cy_trace_input {

@@ -10,9 +10,8 @@
 #include <caneyear/season/farm.h>
 
 enum { CY_FROSTODDS_32, CY_FROSTODDS_28, CY_FROSTODDS_CHOSEN, CY_FROSTODDS_LIMITS };
-enum { CY_FROSTODDS_OFTEN, CY_FROSTODDS_HALF, CY_FROSTODDS_SELDOM, CY_FROSTODDS_LEVELS };
 /* Shares of years, in that order: 0.9, 0.5 and 0.1. */
-double cy_frostodds_level(int level);
+enum { CY_FROSTODDS_OFTEN, CY_FROSTODDS_HALF, CY_FROSTODDS_SELDOM, CY_FROSTODDS_LEVELS };
 
 #define CY_FROSTODDS_YEARS 60 /* that are kept at most */
 /* The station's last ones are taken, as many as climate normals average. */

@@ -64,8 +64,6 @@ struct cy_rowplan {
 int cy_rowplan_make(struct cy_rowplan *out, const struct cy_rowplan_ask *ask);
 void cy_rowplan_dispose(struct cy_rowplan *layout);
 
-/* Of an outline, whichever way round; 0 for fewer than three corners. */
-double cy_rowplan_area_m2(const struct cy_point *corners, size_t count);
 
 /* How steeply the ground falls along rows of a bearing, on a slope that faces an aspect. */
 double cy_rowplan_fall_deg(double slope_deg, double aspect_deg, double bearing_deg);

@@ -145,7 +145,7 @@ struct cy_water_plan {
 /* The week of plan->water that a day falls in; -1 out of the season. */
 int cy_water_week_of(const struct cy_water_plan *water, cy_day day);
 
-/* What a row is to be given in a week by the rule that drives it. */
+/* What a row that waters is to be given in a week by the rule that drives it. */
 const struct cy_figure *cy_water_chosen(const struct cy_water_row *row, int week);
 
 /* ---- turns ---------------------------------------------------------------------------------- */
