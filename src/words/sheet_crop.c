@@ -229,38 +229,44 @@ static void make_row(struct making *making, size_t index)
 
 /* ---- the farm ------------------------------------------------------------------------------- */
 
-enum { NAME_WIDTH = 14, PICK_AT = 16, WEIGHT_AT = 33, BASIS_AT = 60 };
+enum { NAME_WIDTH = 14, WEIGHT_AT = 16, BASIS_AT = 43 };
+
+/* "    first pick 29 Jun (13 Jun to 13 Jul), last 5 Aug (19 Jul to 17 Aug)", below the weight. */
+static void add_picks(struct making *making, size_t index, int cohort, bool autumn)
+{
+    const struct cy_plan_row *row = &making->plan->rows[index];
+    enum cy_stage first = autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK;
+    if (cohort >= row->cohort_count)
+        return;
+    cy_text_add(&making->text, "    first pick ");
+    cy_sheet_day_range(&making->text, &row->cohorts[cohort].stage[first]);
+    cy_text_add(&making->text, ", last ");
+    cy_sheet_day_range(&making->text, &row->cohorts[cohort].stage[first + 2]);
+    add_figure(making, CY_SHEET_PICTURE, why_date, index, cohort * CY_STAGE_COUNT + (int)first);
+}
 
 static void add_row_crop(struct making *making, size_t index, int number)
 {
     const struct cy_plan_row *row = &making->plan->rows[index];
     const struct cy_plan_crop *crop = &row->crops[number];
     int cohort = cohort_of(row, crop->year);
-    const struct cy_figure *pick =
-        &row->cohorts[cohort % CY_PLAN_COHORTS]
-             .stage[crop->autumn ? CY_STAGE_AUTUMN_FIRST_PICK : CY_STAGE_FIRST_PICK];
     struct cy_text name = {0};
     cy_say_clean(&name, row->name, making->request->ascii);
     cy_text_add_fit(&making->text, cy_text_get(&name), NAME_WIDTH, "~");
     making->text.failed = making->text.failed || name.failed;
     cy_text_dispose(&name);
-    cy_text_pad(&making->text, 0, PICK_AT);
-    cy_say_day(&making->text, pick[0].p50, false);
-    cy_text_add(&making->text, " to ");
-    cy_say_day(&making->text, pick[2].p50, false);
     cy_text_pad(&making->text, 0, WEIGHT_AT);
     cy_say_kg_range(&making->text, &crop->total_kg, making->system);
     cy_text_pad(&making->text, 0, BASIS_AT);
     cy_say_behind(&making->text, crop->total_kg.basis);
     cy_text_add(&making->text, crop->autumn ? " autumn" : "");
     add_figure(making, CY_SHEET_PICTURE, why_weight, index, item_of(number, CY_WHY_ALL_WEEKS));
+    add_picks(making, index, cohort, crop->autumn);
 }
 
 static void add_head(struct making *making)
 {
     cy_text_add(&making->text, "row");
-    cy_text_pad(&making->text, 0, PICK_AT);
-    cy_text_add(&making->text, "first, last pick");
     cy_text_pad(&making->text, 0, WEIGHT_AT);
     cy_text_add(&making->text, "middle year (8 years of 10)");
     add_line(making, CY_SHEET_PICTURE);
@@ -280,7 +286,7 @@ static void make_farm(struct making *making)
         cy_say_clean(&name, planned->name, making->request->ascii);
         cy_text_add_fit(&making->text, cy_text_get(&name), NAME_WIDTH, "~");
         cy_text_dispose(&name);
-        cy_text_pad(&making->text, 0, PICK_AT);
+        cy_text_pad(&making->text, 0, WEIGHT_AT);
         say_none(making, planned);
         add_line(making, CY_SHEET_PICTURE);
     }

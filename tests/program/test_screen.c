@@ -402,7 +402,7 @@ static void a_page_follows_row_farm_and_day(void **state)
     press(pty, "R", "The crop of South 1");
     press(pty, "f", "The crop, row by row");
     assert_shows(pty, "The whole farm.");
-    assert_shows(pty, "North 6");
+    assert_shows(pty, "North 2");
     press(pty, "r", "f shows the row alone");
     press(pty, "f", "The crop of North 1");
     /* Over the end of the season there is another plan. */
