@@ -89,8 +89,7 @@ static int plan_of(struct cy_plan **plan, const struct cy_loaded *loaded, cy_day
 {
     struct cy_issues issues = {0};
     struct cy_planner *planner = cy_planner_new();
-    struct cy_plan_request request = {
-        .farm = loaded->farm, .station = cy_file_weather(loaded->file), .today = today};
+    struct cy_plan_request request = cy_plan_asked(loaded, today, 0);
     int status = planner ? cy_planner_plan(plan, planner, &request, &issues) : CY_NO_MEMORY;
     if (status != CY_OK)
         cy_print_issues(&issues);

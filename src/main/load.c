@@ -86,6 +86,14 @@ void cy_loaded_dispose(struct cy_loaded *loaded)
     memset(loaded, 0, sizeof *loaded);
 }
 
+struct cy_plan_request cy_plan_asked(const struct cy_loaded *loaded, cy_day today, int season)
+{
+    return (struct cy_plan_request){.farm = loaded->farm,
+                                    .station = cy_file_weather(loaded->file),
+                                    .today = today,
+                                    .season = season};
+}
+
 bool cy_day_wanted(cy_day *out, const char *verb, const char *text)
 {
     if (text) {

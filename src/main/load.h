@@ -5,7 +5,7 @@
 
 #include <stdbool.h>
 
-#include <caneyear/season/farm.h>
+#include <caneyear/season/plan.h>
 
 #include "store/farmfile.h"
 
@@ -23,6 +23,9 @@ bool cy_load_farm(struct cy_loaded *out, const char *path);
 /* The catalogue and a farm file that can be written. */
 bool cy_load_file(struct cy_loaded *out, const char *path);
 void cy_loaded_dispose(struct cy_loaded *loaded);
+
+/* What a plan of it is asked by; season 0 is that of the day. Borrows from *loaded. */
+struct cy_plan_request cy_plan_asked(const struct cy_loaded *loaded, cy_day today, int season);
 
 bool cy_is_yaml(const char *path);
 

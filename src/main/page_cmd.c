@@ -76,10 +76,7 @@ static int plan_and_print(const struct cy_loaded *loaded, cy_day today, int seas
     struct cy_issues issues = {0};
     struct cy_plan *plan = NULL;
     struct cy_planner *planner = cy_planner_new();
-    struct cy_plan_request request = {.farm = loaded->farm,
-                                      .station = cy_file_weather(loaded->file),
-                                      .today = today,
-                                      .season = season};
+    struct cy_plan_request request = cy_plan_asked(loaded, today, season);
     int status = planner ? cy_planner_plan(&plan, planner, &request, &issues) : CY_NO_MEMORY;
     int answer = EXIT_INPUT;
     if (status == CY_OK)

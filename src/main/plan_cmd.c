@@ -23,10 +23,7 @@ static int print_plan(const struct cy_loaded *loaded, cy_day today, int season, 
     struct cy_text out = {0};
     struct cy_plan *plan = NULL;
     struct cy_planner *planner = cy_planner_new();
-    struct cy_plan_request request = {.farm = loaded->farm,
-                                      .station = cy_file_weather(loaded->file),
-                                      .today = today,
-                                      .season = season};
+    struct cy_plan_request request = cy_plan_asked(loaded, today, season);
     int status =
         planner ? cy_planner_plan(&plan, planner, &request, &issues) : CY_NO_MEMORY;
     if (status == CY_OK) {

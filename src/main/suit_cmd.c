@@ -22,8 +22,7 @@ static int print_suitability(const struct cy_loaded *loaded, cy_day today, bool 
     struct cy_text out = {0};
     struct cy_suitability table = {0};
     struct cy_planner *planner = cy_planner_new();
-    struct cy_plan_request request = {
-        .farm = loaded->farm, .station = cy_file_weather(loaded->file), .today = today};
+    struct cy_plan_request request = cy_plan_asked(loaded, today, 0);
     int status =
         planner ? cy_planner_suitability(&table, planner, &request, &issues) : CY_NO_MEMORY;
     if (status == CY_OK) {

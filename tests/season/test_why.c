@@ -25,24 +25,6 @@ static size_t cohort_index(const struct cy_plan *plan, int year)
     return (size_t)(year - (plan->season - 2));
 }
 
-/* Whole: each step has a formula, something that goes in and something that comes out. */
-static void assert_whole(const struct cy_trace *trace)
-{
-    assert_false(trace->failed);
-    assert_true(trace->count > 0);
-    for (size_t i = 0; i < trace->count; i++) {
-        const struct cy_trace_step *step = &trace->steps[i];
-        assert_true(*step->what && *step->formula);
-        assert_true(step->result ? *step->result != '\0' : !isnan(step->value));
-        assert_true(step->basis != CY_BASIS_NONE);
-        assert_true(step->input_count > 0);
-        for (size_t k = 0; k < step->input_count; k++) {
-            assert_true(*step->inputs[k].name != '\0');
-            assert_true(step->inputs[k].text || !isnan(step->inputs[k].value));
-        }
-    }
-}
-
 static void every_date_of_a_plan_has_its_reasons(void **state)
 {
     (void)state;
